@@ -1,0 +1,1 @@
+"""Loomwright: the workbench of the person who wires trailers to tow vehicles."""
