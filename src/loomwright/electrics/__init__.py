@@ -1,0 +1,1 @@
+"""The rig as a circuit, its commands, and the readings they give."""

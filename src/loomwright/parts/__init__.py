@@ -1,0 +1,1 @@
+"""Parts to pull from the shelf and conductors to cut."""

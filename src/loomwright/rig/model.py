@@ -1,0 +1,450 @@
+"""A rig, complete: a vehicle, its sockets, what stands between, and a trailer.
+
+Every value is present, in SI units, and has been checked. What the user left out was filled
+from the stated defaults and stands in `Rig.assumptions`. A change makes a new value
+(`dataclasses.replace`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Literal
+
+from loomwright.colours import Colour
+from loomwright.quantities import Units, WireSize
+
+Side = Literal["left", "right", "centre"]
+
+
+class SignalSystem(StrEnum):
+    """How stop and turn share wires: one lamp for both, or a wire each."""
+
+    COMBINED = "combined"
+    SEPARATE = "separate"
+
+
+class SocketFeed(StrEnum):
+    """What feeds the trailer wires: it decides how a lost ground shows.
+
+    Shared wires offer a way home through the vehicle's own lamps; a relay or a module does not.
+    """
+
+    SHARED = "shared"
+    RELAY = "relay"
+    MODULE = "module"
+
+
+class LampDrive(StrEnum):
+    """How the vehicle drives its lamps."""
+
+    STEADY = "steady"
+    PULSED = "pulsed"
+    MONITORED = "monitored"
+
+
+class Live(StrEnum):
+    """When a feed carries voltage."""
+
+    COMMAND = "command"
+    ALWAYS = "always"
+    IGNITION = "ignition"
+    ENGINE = "engine"
+
+
+class Join(StrEnum):
+    """How a socket gets its wires."""
+
+    FACTORY = "factory"
+    CUT = "cut"
+    BRANCHED = "branched"
+    TEE = "tee"
+    SCRATCH = "scratch"
+
+
+class GroundMethod(StrEnum):
+    """Where a ground wire ends: in the old ground wire, or at its own ring on the frame."""
+
+    OLD_WIRE = "old-wire"
+    OWN_RING = "own-ring"
+
+
+class Returns(StrEnum):
+    """How current comes home from the trailer's loads."""
+
+    WIRE = "wire"
+    FRAME = "frame"
+
+
+class ConverterKind(StrEnum):
+    """What a converter does."""
+
+    COMBINE = "combine"
+    SPLIT = "split"
+    ISOLATE = "isolate"
+    STEP_DOWN = "step-down"
+
+
+class Braking(StrEnum):
+    """How the trailer brakes."""
+
+    NONE = "none"
+    ELECTRIC = "electric"
+    ELECTRIC_OVER_HYDRAULIC = "electric-over-hydraulic"
+    SURGE = "surge"
+    AIR = "air"
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value the user left out, what was taken instead, and on whose word."""
+
+    field: str
+    value: str
+    says: str
+    source: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One conductor: size, length one way [m], insulation colour (None: not known) and kind."""
+
+    size: WireSize
+    length_m: float
+    colour: Colour | None = None
+    insulation: str = "GPT"
+
+
+@dataclass(frozen=True, slots=True)
+class FuseHolder:
+    """A fuse: kind as in the fuse table, rating [A]."""
+
+    kind: str
+    rating_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bulb:
+    """A filament of a bulb in the lamp table: key as moulded, `single`, `major` or `minor`."""
+
+    key: str
+    filament: Literal["single", "major", "minor"]
+
+
+@dataclass(frozen=True, slots=True)
+class Led:
+    """An LED lamp of one electrical form (key of the LED form table) and its rated current [A]."""
+
+    form: str
+    current_a: float
+    at_v: float
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """One light source of a lamp, fed by one function."""
+
+    function: str
+    source: Bulb | Led
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """The vehicle's supply: EMF behind a resistance, engine off and running, with its limits.
+
+    `resting_v` engine off; `running_v` normal charging; `idle_v` low idle with loads;
+    `low_v` and `high_v` bound the running values (a managed alternator's low set-point and the
+    highest set-point). [V]
+    """
+
+    nominal_v: float
+    resting_v: float
+    running_v: float
+    idle_v: float
+    low_v: float
+    high_v: float
+    resistance_ohm: float
+    managed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A vehicle circuit: fuse, wire from the supply to where the trailer wiring joins, function.
+
+    `lights` are the vehicle's own lamps on the same wire; `duty` is the share of time a pulsed
+    feed is on under its command (1: steady); `found` says where on the vehicle it was found.
+    """
+
+    function: str
+    wire: Wire
+    fuse: FuseHolder | None
+    live: Live
+    duty: float = 1.0
+    lights: tuple[Light, ...] = ()
+    found: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BrakeController:
+    """The controller that drives the brake feed: full-output share of supply and its limit."""
+
+    output_share: float
+    max_current_a: float
+    lever_lights_stop_lamps: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """The tow vehicle."""
+
+    name: str
+    vin: str
+    supply: Supply
+    signals: SignalSystem
+    socket_feed: SocketFeed
+    lamp_drive: LampDrive
+    feeds: tuple[Feed, ...]
+    ground: Wire
+    chassis_resistance_ohm: float
+    brake_controller: BrakeController | None = None
+    notes: str = ""
+
+    def feed_for(self, function: str) -> Feed | None:
+        """Return the feed with this function, if the vehicle has one."""
+        return next((feed for feed in self.feeds if feed.function == function), None)
+
+
+@dataclass(frozen=True, slots=True)
+class PinWire:
+    """A conductor that ends at a pin of a socket or plug, and what it is for there."""
+
+    pin: str
+    function: str
+    wire: Wire
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One stretch of the route of a lead, one after the other from the joint to the socket."""
+
+    name: str
+    length_m: float
+    passes: str = ""
+    hole_mm: float | None = None
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Socket:
+    """A socket on the vehicle.
+
+    `joins_from` names the socket whose wires it joins, or "vehicle" (the feeds themselves) or
+    "converter". `ground` is the wire from the ground pin to where the method says.
+    """
+
+    name: str
+    connector: str
+    join: Join
+    joins_from: str
+    joint: str
+    lead: tuple[PinWire, ...]
+    ground_method: GroundMethod
+    ground: Wire
+    location: str = ""
+    legs: tuple[Leg, ...] = ()
+    slack_m: float = 0.0
+
+    @property
+    def route_m(self) -> float:
+        """Length of all legs, without slack. [m]"""
+        return sum(leg.length_m for leg in self.legs)
+
+    def wire_for(self, function: str) -> PinWire | None:
+        """Return the lead's conductor for a function, if it has one."""
+        return next((wire for wire in self.lead if wire.function == function), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Converter:
+    """A box between vehicle and socket: changes the signal system, isolates, or steps down.
+
+    `channel_a` is the rating of each output function; `powered` boxes draw from their own `feed`
+    and load the vehicle wires with `trigger_a` only. `joint` is how it joins the vehicle's wires.
+    A step-down converter gives `output_v` behind its own regulation, up to `max_current_a`.
+    """
+
+    kind: ConverterKind
+    powered: bool
+    channel_a: Mapping[str, float]
+    on_resistance_ohm: float
+    trigger_a: float
+    joint: str
+    ground: Wire
+    feed: Feed | None = None
+    output_v: float | None = None
+    max_current_a: float | None = None
+    efficiency: float = 0.9
+    name: str = "converter"
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """A lamp housing: one ground, one or more light sources, and the lamps it counts as.
+
+    `counts_as` holds lamp kinds of the lamp rules (`tail_lamp`, `stop_lamp`, ...). `back_m` is
+    the distance behind the junction along the run; `branch` leaves the run there. `ground` is
+    the lamp's own ground wire to the ground run, or to the frame.
+    """
+
+    name: str
+    side: Side
+    back_m: float
+    lights: tuple[Light, ...]
+    counts_as: tuple[str, ...]
+    branch: Wire
+    ground: Wire
+    joint: str
+    colour: str = "red"
+    height_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Brake:
+    """One brake magnet: drum size [in], axle number from the front, and its branch."""
+
+    name: str
+    axle: int
+    side: Side
+    back_m: float
+    size_in: float
+    branch: Wire
+    ground: Wire
+    joint: str
+
+
+@dataclass(frozen=True, slots=True)
+class HouseBattery:
+    """A trailer battery charged from the vehicle, straight or through a DC-DC charger."""
+
+    name: str
+    function: str
+    chemistry: str
+    capacity_ah: float
+    charge_share: float
+    back_m: float
+    branch: Wire
+    ground: Wire
+    joint: str
+    charger_power_w: float | None = None
+    charger_max_input_a: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Appliance:
+    """Any other load: a heater (resistance), electronics (constant power) or a motor (current)."""
+
+    name: str
+    function: str
+    law: Literal["resistance", "constant-power"]
+    power_w: float
+    at_v: float
+    back_m: float
+    branch: Wire
+    ground: Wire
+    joint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Breakaway:
+    """The battery that applies the brakes when the trailer comes off, and what charges it."""
+
+    capacity_ah: float
+    charged_by: str
+    back_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trailer:
+    """The trailer, from its plug to its farthest lamp.
+
+    `cord` runs from plug to junction; `run` holds the size of each function's conductor behind
+    the junction (the ground run included, key "ground"); `frame_resistance_ohm_per_m` is used
+    when the frame carries the return. `hitch_path_ohm` is the ball and chains as a second,
+    unreliable way home (None: not counted).
+    """
+
+    name: str
+    kind: str
+    width_m: float
+    length_m: float
+    gross_mass_kg: float
+    axles: int
+    braking: Braking
+    nominal_v: float
+    signals: SignalSystem
+    plug: str
+    plug_convention: str
+    cord: tuple[PinWire, ...]
+    junction: str
+    returns: Returns
+    run: Mapping[str, WireSize]
+    frame_resistance_ohm_per_m: float
+    lamps: tuple[Lamp, ...]
+    brakes: tuple[Brake, ...] = ()
+    battery: HouseBattery | None = None
+    appliances: tuple[Appliance, ...] = ()
+    breakaway: Breakaway | None = None
+    hitch_path_ohm: float | None = None
+    joined_returns: tuple[tuple[str, ...], ...] = ()
+    built: str = ""
+    condition: Literal["new", "aged"] = "new"
+
+    def cord_wire_for(self, function: str) -> PinWire | None:
+        """Return the cord's conductor for a function, if the plug has one."""
+        return next((wire for wire in self.cord if wire.function == function), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Rig:
+    """One job: vehicle, sockets in order from the factory's, converter, trailer.
+
+    The trailer plugs into `towing` (name of a socket).
+    """
+
+    name: str
+    vehicle: Vehicle
+    sockets: tuple[Socket, ...]
+    towing: str
+    trailer: Trailer
+    converter: Converter | None = None
+    adapter: str | None = None
+    jurisdiction: str = "US"
+    commercial: bool = False
+    units: Units = Units.US
+    kind: str = ""
+    customer: str = ""
+    shop: str = ""
+    technician: str = ""
+    date: str = ""
+    notes: str = ""
+    assumptions: tuple[Assumption, ...] = field(default=(), compare=False)
+
+    @property
+    def towing_socket(self) -> Socket:
+        """The socket the trailer plugs into."""
+        return self.socket(self.towing)
+
+    def socket(self, name: str) -> Socket:
+        """Return the socket of this name.
+
+        Raises
+        ------
+        KeyError
+            If the rig has none of that name.
+        """
+        for socket in self.sockets:
+            if socket.name == name:
+                return socket
+        raise KeyError(name)
