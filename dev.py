@@ -1,0 +1,171 @@
+"""Set up a fresh machine and run the project: `python3 dev.py demo` (Windows: `py dev.py demo`).
+
+Needs Python with pip, nothing else; everything it brings stays in `.tools` and `.venv`.
+"""
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+TOOLS, VENV, REQUIREMENTS = ROOT / ".tools", ROOT / ".venv", ROOT / "requirements"
+WINDOWS = os.name == "nt"
+BIN = VENV / ("Scripts" if WINDOWS else "bin")
+STAMP = VENV / "stamp"
+UV = "uv>=0.13,<0.14"
+PYTHONS = ((3, 11), (3, 15))  # from, up to but not with: as in pyproject.toml
+
+LINT = {
+    "format": ["ruff", "format", "--check", "-q"],
+    "lint": ["ruff", "check", "-q"],
+    "types": ["mypy"],
+    "layers": ["lint-imports", "--no-logo"],
+}
+USAGE = """\
+usage: python3 dev.py COMMAND      (Windows: py dev.py COMMAND)
+
+  demo    make the example job sheets in demo-out
+  test    everything a change must pass: format, lint, types, layers, all tests
+  check   the same without the slow tests
+  setup   only make .venv, with what the tests need
+  lock    write requirements/*.txt anew from pyproject.toml
+"""
+
+
+class Stop(Exception):
+    """Something is missing that the person must bring."""
+
+
+def run(*command: object, env: "dict[str, str] | None" = None) -> None:
+    """Run a command in the project folder; `subprocess.CalledProcessError` if it fails."""
+    sys.stdout.flush()
+    subprocess.run([str(part) for part in command], cwd=ROOT, check=True, env=env)
+
+
+def uv() -> str:
+    """Path of uv: from an earlier run, from PATH, or brought by pip into `.tools`."""
+    ours = TOOLS / "bin" / ("uv.exe" if WINDOWS else "uv")
+    if not ours.exists():
+        found = shutil.which("uv")
+        if found:
+            return found
+        print("Fetching uv, the installer, into .tools", flush=True)
+        try:
+            run(sys.executable, "-m", "pip", "install", "-q", "--target", TOOLS, UV)
+        except subprocess.CalledProcessError as failed:
+            raise Stop(
+                "pip could not fetch uv (see above). Without pip: "
+                "'apt-get install python3-pip' on Debian, or install uv itself."
+            ) from failed
+    return str(ours)
+
+
+def wanted_stamp() -> str:
+    """Sum over what the environment is made from."""
+    made_from = [ROOT / "pyproject.toml", REQUIREMENTS / "core.txt", REQUIREMENTS / "dev.txt"]
+    digest = hashlib.sha256(str(ROOT).encode())
+    for path in made_from:
+        digest.update(path.read_bytes())
+    return digest.hexdigest()
+
+
+def set_up(kind: str) -> None:
+    """Bring `.venv` to the locked state; `kind` is core or dev (dev serves for both)."""
+    stamp = wanted_stamp()
+    done = STAMP.read_text("utf-8").split() if STAMP.exists() else []
+    if stamp in done and (kind in done or "dev" in done):
+        return
+    tool = uv()
+    print(f"Setting up .venv from requirements/{kind}.txt (once)", flush=True)
+    fits = PYTHONS[0] <= sys.version_info[:2] < PYTHONS[1]
+    python = sys.executable if fits else ">=3.11,<3.15"
+    if not (BIN / ("python.exe" if WINDOWS else "python")).exists():
+        run(tool, "venv", "-q", "--clear", "--python", python, VENV)
+    into = ["-q", "--python", VENV]
+    run(tool, "pip", "sync", *into, "--require-hashes", REQUIREMENTS / f"{kind}.txt")
+    run(tool, "pip", "install", *into, "--no-deps", "--no-build-isolation", "-e", ROOT)
+    STAMP.write_text(f"{kind} {stamp}\n", "utf-8")
+
+
+def bring_ngspice() -> None:
+    """Make sure ngspice is there: the tests check the solver against it."""
+    if shutil.which("ngspice"):
+        return
+    if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
+        print("Installing ngspice, which the tests check the solver against", flush=True)
+        quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+        run("apt-get", "update", "-qq", env=quiet)
+        run(
+            *("apt-get", "install", "-y", "-qq", "--no-install-recommends", "ngspice"),
+            env=quiet,
+        )
+        return
+    raise Stop(
+        "the tests check the solver against ngspice, which is not on PATH. Install it: "
+        "'sudo apt-get install ngspice' (Debian, Ubuntu), 'sudo dnf install ngspice' (Fedora), "
+        "'brew install ngspice' (macOS), or from ngspice.sourceforge.io (Windows)."
+    )
+
+
+def demo() -> None:
+    """Make the example job sheets."""
+    set_up("core")
+    run(BIN / "loomwright", "demo", "demo-out")
+
+
+def test(*select: str) -> None:
+    """Run format, lint, types and layers, then pytest, whose closing line comes last."""
+    set_up("dev")
+    bring_ngspice()
+    failed = []
+    for name, command in LINT.items():
+        print(f"== {name}: {' '.join(command)}", flush=True)
+        try:
+            run(BIN / command[0], *command[1:])
+        except subprocess.CalledProcessError:
+            failed.append(name)
+    if failed:
+        print(f"== FAILED: {', '.join(failed)} (see above; the tests follow)", flush=True)
+    print("== tests: pytest", flush=True)
+    run(BIN / "pytest", "-q", "-n", "2", *select)
+    if failed:
+        raise SystemExit(1)
+
+
+def lock() -> None:
+    """Write the hash-locked requirements; `uv.lock` names registry hosts and stays here."""
+    tool = uv()
+    export = ["export", "-q", "--format", "requirements.txt", "--no-emit-project"]
+    core = ["--no-default-groups", "--group", "build"]
+    run(tool, "lock", "-q", "--upgrade")
+    run(tool, *export, *core, "-o", "requirements/core.txt")
+    run(tool, *export, "-o", "requirements/dev.txt")
+
+
+def main(command: "list[str]") -> int:
+    """Run the command named on the command line; 0 if all went well."""
+    commands = {
+        "demo": demo,
+        "test": test,
+        "check": lambda: test("-m", "not slow"),
+        "setup": lambda: set_up("dev"),
+        "lock": lock,
+    }
+    if len(command) != 1 or command[0] not in commands:
+        print(USAGE, end="", file=sys.stderr)
+        return 2
+    try:
+        commands[command[0]]()
+    except Stop as stop:
+        print(f"dev.py: {stop}", file=sys.stderr)
+        return 1
+    except subprocess.CalledProcessError as failed:
+        return failed.returncode or 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
