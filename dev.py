@@ -53,8 +53,9 @@ def uv() -> str:
         if found:
             return found
         print("Fetching uv, the installer, into .tools", flush=True)
+        calm = {**os.environ, "PIP_ROOT_USER_ACTION": "ignore"}
         try:
-            run(sys.executable, "-m", "pip", "install", "-q", "--target", TOOLS, UV)
+            run(sys.executable, "-m", "pip", "install", "-q", "--target", TOOLS, UV, env=calm)
         except subprocess.CalledProcessError as failed:
             raise Stop(
                 "pip could not fetch uv (see above). Without pip: "
