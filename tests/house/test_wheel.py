@@ -89,3 +89,21 @@ def test_the_installed_command_tells_its_version(installed: Path) -> None:
 
     assert answer.returncode == 0, answer.stderr
     assert answer.stdout.split()[-1] == "0.1.0"
+
+
+def test_the_installed_command_checks_an_example_rig(installed: Path) -> None:
+    example = min((installed / "loomwright" / "examples").glob("*.toml"))
+
+    answer = loomwright(installed, "check", str(example))
+
+    assert answer.returncode in {0, 1}, answer.stderr  # 1: it found something to put right
+    assert answer.stdout.strip()
+
+
+def test_the_installed_command_makes_the_demo(installed: Path) -> None:
+    answer = loomwright(installed, "demo", "demo-out")
+
+    sheets = list((installed / "away" / "demo-out").rglob("*.pdf"))
+    assert answer.returncode == 0, answer.stderr
+    assert sheets
+    assert all(sheet.read_bytes().startswith(b"%PDF-") for sheet in sheets)
