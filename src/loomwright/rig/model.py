@@ -174,7 +174,8 @@ class Feed:
     """A vehicle circuit: fuse, wire from the supply to where the trailer wiring joins, function.
 
     `lights` are the vehicle's own lamps on the same wire; `duty` is the share of time a pulsed
-    feed is on under its command (1: steady); `found` says where on the vehicle it was found.
+    feed is on under its command (1: steady); `found` says where on the vehicle it was found;
+    a `new` feed is run in this job and belongs in its parts.
     """
 
     function: str
@@ -184,6 +185,7 @@ class Feed:
     duty: float = 1.0
     lights: tuple[Light, ...] = ()
     found: str = ""
+    new: bool = False
 
 
 @dataclass(frozen=True, slots=True)
