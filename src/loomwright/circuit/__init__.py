@@ -1,0 +1,43 @@
+"""DC networks: elements between nodes, solved with every return shared. Knows no vehicles."""
+
+from loomwright.circuit.balance import NoSettledState
+from loomwright.circuit.elements import (
+    ConstantPower,
+    Element,
+    Fuse,
+    Load,
+    Resistor,
+    Source,
+    Switch,
+    Transformed,
+)
+from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed
+from loomwright.circuit.network import Case, Network
+from loomwright.circuit.solution import Solution
+from loomwright.circuit.solver import solve, solve_many
+from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString
+
+__all__ = [
+    "Case",
+    "ChargingBattery",
+    "ConstantPower",
+    "Diode",
+    "Element",
+    "Filament",
+    "Fuse",
+    "Law",
+    "LedCurrent",
+    "LedString",
+    "Load",
+    "Network",
+    "NoSettledState",
+    "Ohmic",
+    "Pulsed",
+    "Resistor",
+    "Solution",
+    "Source",
+    "Switch",
+    "Transformed",
+    "solve",
+    "solve_many",
+]
