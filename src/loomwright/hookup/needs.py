@@ -74,8 +74,8 @@ def _monitoring(rig: Rig) -> Iterator[ConverterNeed]:
         return
     yield ConverterNeed(
         kind=ConverterKind.ISOLATE.value,
-        says=f"The vehicle's lamps are {rig.vehicle.lamp_drive.value}: a powered converter that only "
-        "senses them keeps trailer lamps from upsetting the vehicle.",
+        says=f"The vehicle's lamps are {rig.vehicle.lamp_drive.value}: a powered converter that "
+        "only senses them keeps trailer lamps from upsetting the vehicle.",
         rating_a=RATING_MARGIN * max(demand_a(rig.trailer).values(), default=0.0),
         source="trade",
     )

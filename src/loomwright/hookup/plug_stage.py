@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from loomwright.hookup.demand import used_functions
 from loomwright.hookup.ends import wire_end
@@ -11,7 +12,7 @@ from loomwright.hookup.schemes import ACROSS_SYSTEMS, feeders
 from loomwright.hookup.standing import sentence, standing_of, title
 from loomwright.reference.adapters import adapter
 from loomwright.reference.connectors import connector
-from loomwright.rig.model import PinWire, Rig, Socket
+from loomwright.rig.model import Rig
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,51 +41,51 @@ def mating(socket_key: str, plug_key: str) -> Mating:
     return Mating(by_function, is_adapted=True, fits=False)
 
 
+@dataclass(frozen=True, slots=True)
+class Plugging:
+    """Everything that meets at the plug: the pins of both sides and what the trailer uses."""
+
+    socket: str
+    mated: Mating
+    lefts: dict[str, End]
+    rights: tuple[End, ...]
+    used: frozenset[str]
+
+    @property
+    def stage(self) -> Literal["plug", "adapter"]:
+        """Whether plug and socket meet straight or through an adapter."""
+        return "adapter" if self.mated.is_adapted else "plug"
+
+
 def plug_pairs(rig: Rig) -> tuple[Pair, ...]:
     """Pair the towing socket's pins with the plug's, then what the trailer does not take."""
     socket = rig.towing_socket
     mated = mating(socket.connector, rig.trailer.plug)
-    lefts = {wire.pin: wire_end("socket", wire, socket.name) for wire in socket.lead}
-    rights = [wire_end("plug", wire, "trailer cord") for wire in rig.trailer.cord]
-    used = used_functions(rig.trailer)
-    pairs = [_pin_pair(rig, socket, wire, mated, lefts, rights, used) for wire in rig.trailer.cord]
-    taken = {mated.socket_pin_of.get(wire.pin) for wire in rig.trailer.cord}
-    spare = [end for pin, end in lefts.items() if pin not in taken]
-    return (*pairs, *(_not_taken(socket, end, mated.is_adapted) for end in spare))
-
-
-def _pin_pair(
-    rig: Rig,
-    socket: Socket,
-    wire: PinWire,
-    mated: Mating,
-    lefts: dict[str, End],
-    rights: list[End],
-    used: frozenset[str],
-) -> Pair:
-    right = wire_end("plug", wire, "trailer cord")
-    left = lefts.get(mated.socket_pin_of.get(wire.pin, ""))
-    stage = "adapter" if mated.is_adapted else "plug"
-    if left is None:
-        lost = mated.is_adapted and wire.pin not in mated.socket_pin_of
-        standing = Standing.LOST_IN_ADAPTER if lost else Standing.NO_FEED
-        return Pair(
-            stage=stage,
-            socket=socket.name,
-            function=wire.function,
-            vehicle_side=None,
-            trailer_side=right,
-            standing=standing,
-            says=_unmet(wire.function, lost=lost, needed=wire.function in used),
-            do="Bring this feed to the socket." if wire.function in used else "Leave it dead.",
-        )
-    if left.function not in feeders(wire.function):
-        return _crossed(socket, stage, left, right)
-    standing, meanings = standing_of(left, right, lefts.values(), rights)
-    return Pair(
-        stage=stage,
+    meeting = Plugging(
         socket=socket.name,
-        function=wire.function,
+        mated=mated,
+        lefts={wire.pin: wire_end("socket", wire, socket.name) for wire in socket.lead},
+        rights=tuple(wire_end("plug", wire, "trailer cord") for wire in rig.trailer.cord),
+        used=used_functions(rig.trailer),
+    )
+    pairs = [_pin_pair(meeting, right) for right in meeting.rights]
+    taken = {mated.socket_pin_of.get(wire.pin) for wire in rig.trailer.cord}
+    spare = [end for pin, end in meeting.lefts.items() if pin not in taken]
+    return (*pairs, *(_not_taken(meeting, end) for end in spare))
+
+
+def _pin_pair(meeting: Plugging, right: End) -> Pair:
+    socket_pin = meeting.mated.socket_pin_of.get(right.pin or "")
+    left = meeting.lefts.get(socket_pin or "")
+    if left is None:
+        return _unmet(meeting, right, lost=meeting.mated.is_adapted and socket_pin is None)
+    if left.function not in feeders(right.function):
+        return _crossed(meeting, left, right)
+    standing, meanings = standing_of(left, right, meeting.lefts.values(), meeting.rights)
+    return Pair(
+        stage=meeting.stage,
+        socket=meeting.socket,
+        function=right.function,
         vehicle_side=left,
         trailer_side=right,
         standing=standing,
@@ -94,13 +95,23 @@ def _pin_pair(
     )
 
 
-def _unmet(name: str, *, lost: bool, needed: bool) -> str:
+def _unmet(meeting: Plugging, right: End, *, lost: bool) -> Pair:
+    needed = right.function in meeting.used
     where = "is lost in the adapter" if lost else "is not fed at the socket"
     end = "and the trailer needs it" if needed else "and this trailer does not use it"
-    return f"{title(name)} {where}, {end}."
+    return Pair(
+        stage=meeting.stage,
+        socket=meeting.socket,
+        function=right.function,
+        vehicle_side=None,
+        trailer_side=right,
+        standing=Standing.LOST_IN_ADAPTER if lost else Standing.NO_FEED,
+        says=f"{title(right.function)} {where}, {end}.",
+        do="Bring this feed to the socket." if needed else "Leave it dead.",
+    )
 
 
-def _crossed(socket: Socket, stage: str, left: End, right: End) -> Pair:
+def _crossed(meeting: Plugging, left: End, right: End) -> Pair:
     across = ACROSS_SYSTEMS.get(right.function)
     systems = across is not None and left.function in across[0]
     says = (
@@ -108,8 +119,8 @@ def _crossed(socket: Socket, stage: str, left: End, right: End) -> Pair:
         f"and {title(right.function)} on the trailer."
     )
     return Pair(
-        stage="adapter" if stage == "adapter" else "plug",
-        socket=socket.name,
+        stage=meeting.stage,
+        socket=meeting.socket,
         function=right.function,
         vehicle_side=left,
         trailer_side=right,
@@ -120,10 +131,10 @@ def _crossed(socket: Socket, stage: str, left: End, right: End) -> Pair:
     )
 
 
-def _not_taken(socket: Socket, end: End, is_adapted: bool) -> Pair:
+def _not_taken(meeting: Plugging, end: End) -> Pair:
     return Pair(
-        stage="adapter" if is_adapted else "plug",
-        socket=socket.name,
+        stage=meeting.stage,
+        socket=meeting.socket,
         function=end.function,
         vehicle_side=end,
         trailer_side=None,

@@ -37,7 +37,7 @@ def _converter_pair(rig: Rig, converter: Converter, name: str) -> Pair:
             trailer_side=box,
             standing=Standing.NO_FEED,
             says=f"The converter listens for {title(name)}, and the vehicle lists no such wire.",
-            do=f"Find the {title(name)} wire on the vehicle, or ground that input as its maker says.",
+            do=f"Find the {title(name)} wire on the vehicle, or end that input as its maker says.",
         )
     end = feed_end(feed)
     return Pair(
