@@ -24,6 +24,11 @@ class Severity(StrEnum):
         """0 for the gravest."""
         return list(Severity).index(self)
 
+    @property
+    def to_mend(self) -> bool:
+        """Whether something is to be done about it; a note only informs."""
+        return self is not Severity.NOTE
+
 
 @dataclass(frozen=True, slots=True)
 class Work:
