@@ -1,6 +1,5 @@
 """DC networks: elements between nodes, solved with every return shared. Knows no vehicles."""
 
-from loomwright.circuit.balance import NoSettledState
 from loomwright.circuit.elements import (
     ConstantPower,
     Element,
@@ -16,6 +15,7 @@ from loomwright.circuit.network import Case, Network
 from loomwright.circuit.solution import Solution
 from loomwright.circuit.solver import solve, solve_many
 from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString
+from loomwright.circuit.unsettled import NoSettledState
 
 __all__ = [
     "Case",

@@ -22,31 +22,12 @@ from typing import Final
 from loomwright.circuit.elimination import Workspace, eliminate, substitute_back
 from loomwright.circuit.laws import Law
 from loomwright.circuit.program import Program, Topology, compile_program
+from loomwright.circuit.unsettled import NoSettledState
 from loomwright.circuit.values import SHUNT_S, Values
 
 CURRENT_TOLERANCE_A: Final = 1e-11
 VOLTAGE_TOLERANCE_V: Final = 1e-9
 ROUNDS: Final = 200
-
-
-class NoSettledState(ArithmeticError):
-    """No state of the network agrees with itself.
-
-    Parameters
-    ----------
-    why : str
-        What keeps changing, and what to do about it.
-    names : tuple of str
-        The elements that do not settle.
-    """
-
-    def __init__(self, why: str, names: tuple[str, ...] = ()) -> None:
-        super().__init__(why, names)
-        self.why = why
-        self.names = names
-
-    def __str__(self) -> str:
-        return self.why
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from typing import Final
 
 from loomwright.circuit.elements import Element, Source, Transformed, ends
 from loomwright.circuit.network import Network
+from loomwright.circuit.states import Settled
 from loomwright.circuit.values import SHUNT_S, Values
 from loomwright.invalid import InvalidInput
 
@@ -80,17 +81,9 @@ class Solution:
         return self.voltages_v[a] - self.voltages_v[b]
 
 
-def read_solution(
-    network: Network,
-    elements: Sequence[Element],
-    values: Values,
-    voltages_v: Sequence[float],
-    *,
-    opened: tuple[str, ...],
-    off: frozenset[str],
-    iterations: int,
-) -> Solution:
-    """Solution from the voltages of the nodes (by number, the reference last)."""
+def read_solution(network: Network, elements: Sequence[Element], settled: Settled) -> Solution:
+    """Read the voltages and currents of a network at rest."""
+    values, voltages_v = settled.values, settled.voltages_v
     across = [voltages_v[a] - voltages_v[b] for a, b, _ in network.topology.branches]
     currents = [
         law.current_a(v) if law is not None else g * (v - emf)
@@ -111,11 +104,11 @@ def read_solution(
             if isinstance(element, Transformed)
         },
         floating=_floating(network, values, across, currents),
-        opened=opened,
-        off=off,
+        opened=settled.opened,
+        off=settled.off,
         kirchhoff_residual_a=_kirchhoff_residual_a(network, currents, voltages_v),
         power_residual_w=_power_residual_w(values, across, currents, voltages_v),
-        iterations=iterations,
+        iterations=settled.rounds,
         _ends={element.name: ends(element)[0] for element in elements},
     )
 

@@ -69,13 +69,16 @@ class LedCurrent(Law):
 
     Parameters
     ----------
-    threshold_v, resistance_ohm, softness_v, leak_ohm : float
+    threshold_v, resistance_ohm : float
         As for `LedString`, below the limit.
     set_current_a : float
         Current the regulator holds once there is voltage enough. [A]
+    softness_v : float
+        As for `LedString`. [V]
     sharpness : float
-        How sharply it takes hold, 1 to 20: 6 reaches 98 % of the limit at 1.3 times the
-        voltage that would carry it.
+        How sharply the regulator takes hold, 1 to 20.
+    leak_ohm : float
+        As for `LedString`. [ohm]
 
     Raises
     ------
