@@ -77,7 +77,8 @@ def test_the_combining_converter_lets_the_turn_signal_win() -> None:
     """
     combine = signal_converter("combine")
     states: tuple[Signal, ...] = ("off", "flashing")
-    for left, right, stop in product(states, states, ("off", "on")):
+    steady: tuple[Signal, ...] = ("off", "on")
+    for left, right, stop in product(states, states, steady):
         assert combine.outputs_for({"left_turn": left, "right_turn": right, "stop": stop}) == {
             "left_stop_turn": left if left != "off" else stop,
             "right_stop_turn": right if right != "off" else stop,

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from loomwright.colours import Colour, read_colour
 from loomwright.invalid import InvalidInput
+from loomwright.quantities import read_wire_size
 from loomwright.reference.connectors import connector, connector_keys
 from loomwright.reference.functions import function_keys
 
@@ -69,7 +71,7 @@ def test_7_blade_stands_as_seen_into_the_vehicle_socket() -> None:
     """
     at = {pin.function: (x, y) for pin, x, y in connector("7-blade").face()}
 
-    assert at["reverse"] == (0, 0)
+    assert at["reverse"] == pytest.approx((0, 0))
     assert at["left_stop_turn"][0] < 0 < at["right_stop_turn"][0]
     assert at["ground"][0] < 0 < at["brake"][0]
     assert at["ground"][1] == at["brake"][1] < 0
@@ -131,6 +133,16 @@ def test_heavy_seven_way_colours_follow_their_functions() -> None:
     ]
 
 
+def test_the_returns_of_the_thirteen_core_cable_have_striped_cores() -> None:
+    """Contact 11 is white with black, contact 13 white with red.
+
+    Source: ISO 4141-3, core colours, as restated for ISO 11446.
+    """
+    assert connector("13-pin").pin("11").colour == Colour("white", "black")
+    assert connector("13-pin").pin("13").colour == Colour("white", "red")
+    assert connector("13-pin").pin("12").colour is None
+
+
 def test_numbers_do_not_carry_across_families() -> None:
     """Contact 2 is fog in ISO 11446, right turn in ISO 12098, reverse in AS 4177.5.
 
@@ -179,6 +191,9 @@ def test_each_connector_holds_together(key: str) -> None:
     for pin in shown.pins:
         assert set(pin.returns_for) <= set(numbers) - {pin.number}
         assert {use.function for use in pin.other_uses} <= set(function_keys()) - {pin.function}
+        assert pin.colour is None or pin.colour == read_colour(str(pin.colour_text))
+        assert all(read_colour(text) for text in pin.alt_colours)
+        assert pin.size is None or read_wire_size(pin.size)
     for pin in shown.pins:
         returned_by = [other.number for other in shown.pins if pin.number in other.returns_for]
         assert len(returned_by) <= 1

@@ -9,15 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
+from loomwright.colours import Colour, read_colour
 from loomwright.invalid import InvalidInput
 from loomwright.reference.functions import parts_of
 from loomwright.reference.nearest import nearest_known
 from loomwright.tables import Standing, read_rows
-
-if TYPE_CHECKING:
-    from loomwright.colours import Colour
 
 PACKAGE = "loomwright.reference"
 
@@ -97,8 +95,6 @@ class Pin:
     @property
     def colour(self) -> Colour | None:
         """Usual core colour, None where no core is laid."""
-        from loomwright.colours import read_colour
-
         return None if self.colour_text is None else read_colour(self.colour_text)
 
     @property

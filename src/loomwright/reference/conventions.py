@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
+from loomwright.colours import Colour, read_colour
 from loomwright.invalid import InvalidInput
 from loomwright.reference.connectors import Connector, connector, connector_keys
 from loomwright.reference.functions import parts_of
 from loomwright.reference.nearest import nearest_known
 from loomwright.tables import Standing, read_rows
-
-if TYPE_CHECKING:
-    from loomwright.colours import Colour
 
 PACKAGE = "loomwright.reference"
 
@@ -48,8 +46,6 @@ class ConventionColour:
     @property
     def colour(self) -> Colour:
         """The colour, base and stripe."""
-        from loomwright.colours import read_colour
-
         return read_colour(self.colour_text)
 
 
