@@ -1,0 +1,66 @@
+"""Write SVG as text: elements, numbers in millimetres, a document of a given size."""
+
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+FONT = "Inter"
+DECIMALS = 3
+
+
+def number(value: float) -> str:
+    """Return a length in plain decimals, without idle zeros."""
+    shown = f"{value:.{DECIMALS}f}".rstrip("0").rstrip(".")
+    return "0" if shown in ("-0", "") else shown
+
+
+def el(tag: str, *kids: object, **attributes: object) -> Markup:
+    """Return one element; text is escaped, `Markup` passes, an attribute that is None is left out.
+
+    A trailing underscore of a name is dropped and the others become hyphens (`class_`,
+    `stroke_width`).
+    """
+    written = Markup("").join(
+        Markup(' {}="{}"').format(name.rstrip("_").replace("_", "-"), _plain(value))
+        for name, value in attributes.items()
+        if value is not None
+    )
+    if not kids:
+        return Markup("<{}{}/>").format(tag, written)
+    body = Markup("").join(escape(kid) for kid in kids)
+    return Markup("<{0}{1}>{2}</{0}>").format(tag, written, body)
+
+
+def group(*kids: object, **attributes: object) -> Markup:
+    """Return a group of elements."""
+    return el("g", Markup("\n"), *_on_lines(kids), **attributes)
+
+
+def points(*places: tuple[float, float]) -> str:
+    """Return path data that joins the places by straight lines."""
+    return "M" + " L".join(f"{number(x)} {number(y)}" for x, y in places)
+
+
+def document(width_mm: float, height_mm: float, *body: object, title: str, says: str) -> str:
+    """Return a whole drawing in millimetres; `title` and `says` are read aloud in its place."""
+    return str(
+        el(
+            "svg",
+            Markup("\n"),
+            *_on_lines((el("title", title), el("desc", says), *body)),
+            xmlns="http://www.w3.org/2000/svg",
+            role="img",
+            width=f"{number(width_mm)}mm",
+            height=f"{number(height_mm)}mm",
+            viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
+            font_family=FONT,
+        )
+    )
+
+
+def _plain(value: object) -> object:
+    return number(float(value)) if isinstance(value, int | float) else value
+
+
+def _on_lines(kids: tuple[object, ...]) -> tuple[object, ...]:
+    return tuple(part for kid in kids for part in (kid, Markup("\n")))

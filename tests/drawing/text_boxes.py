@@ -1,0 +1,60 @@
+"""Read back what a drawing wrote: its page and the rectangle each piece of text fills."""
+
+from itertools import combinations
+from xml.etree import ElementTree
+
+from loomwright.drawing.lettering import Anchor, Box, Label
+
+SVG = "{http://www.w3.org/2000/svg}"
+ANCHORS: dict[str, Anchor] = {"start": "start", "middle": "middle", "end": "end"}
+TOUCH_MM = 0.05
+
+
+def parsed(svg: str) -> ElementTree.Element:
+    return ElementTree.fromstring(svg)  # noqa: S314 (our own drawing)
+
+
+def page_of(svg: str) -> Box:
+    root = parsed(svg)
+    left, top, width, height = (float(part) for part in root.attrib["viewBox"].split())
+    assert root.attrib["width"] == f"{width:g}mm"
+    assert float(root.attrib["height"].removesuffix("mm")) == height
+    return Box(left, top, left + width, top + height)
+
+
+def labels_of(svg: str) -> list[Label]:
+    return [
+        Label(
+            text.text or "",
+            float(text.attrib["x"]),
+            float(text.attrib["y"]),
+            float(text.attrib["font-size"]),
+            text.attrib["font-weight"] == "700",
+            ANCHORS[text.attrib.get("text-anchor", "start")],
+        )
+        for text in parsed(svg).iter(f"{SVG}text")
+    ]
+
+
+def words_of(svg: str) -> list[str]:
+    return [label.text for label in labels_of(svg)]
+
+
+def clipped(svg: str) -> list[str]:
+    page = page_of(svg)
+    return [
+        label.text
+        for label in labels_of(svg)
+        if label.box.left < page.left
+        or label.box.right > page.right
+        or label.box.top < page.top
+        or label.box.bottom > page.bottom
+    ]
+
+
+def overlapping(svg: str) -> list[tuple[str, str]]:
+    return [
+        (one.text, other.text)
+        for one, other in combinations(labels_of(svg), 2)
+        if one.box.overlaps(other.box, TOUCH_MM)
+    ]
