@@ -1,1 +1,89 @@
-"""Loomwright: the workbench of the person who wires trailers to tow vehicles."""
+"""Loomwright: the workbench of the person who wires trailers to tow vehicles.
+
+In a few lines::
+
+    from pathlib import Path
+    import loomwright
+
+    rig = loomwright.read_rig(Path("job.toml").read_text(encoding="utf-8"), file="job.toml")
+    work = loomwright.survey(rig)
+    for finding in loomwright.check(work):
+        print(finding.severity, finding.where, finding.says, finding.fix)
+    Path("job.pdf").write_bytes(loomwright.job_sheet(work))
+
+Heavy libraries load when a function that needs them is called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib.metadata import version
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from loomwright.checks.rule import Finding, Work
+    from loomwright.rig.model import Rig
+
+__version__ = version("loomwright")
+
+__all__ = ["__version__", "check", "job_sheet", "netlist", "read_rig", "survey"]
+
+
+def read_rig(text: str, file: str = "") -> Rig:
+    """Return the rig a job file describes.
+
+    Parameters
+    ----------
+    text : str
+        The job file's text.
+    file : str
+        Its name, for messages.
+
+    Raises
+    ------
+    ExceptionGroup
+        Holding an `InvalidInput` for every field that cannot be used, with file and line.
+    """
+    from loomwright.rig.read import read_rig as read
+
+    return read(text, file)
+
+
+def survey(rig: Rig, progress: Callable[[int, int], None] | None = None) -> Work:
+    """Pair a rig's conductors and solve its circuit for every command and condition.
+
+    Parameters
+    ----------
+    rig : Rig
+        Complete rig.
+    progress : callable, optional
+        Called with cases done and cases in all.
+    """
+    from loomwright.checks.rule import Work
+    from loomwright.electrics import answers
+    from loomwright.hookup import pair
+
+    return Work(rig=rig, hookup=pair(rig), answers=answers(rig, progress))
+
+
+def check(work: Work) -> tuple[Finding, ...]:
+    """Return what to put right on a surveyed rig, gravest first."""
+    from loomwright.checks import check as find
+
+    return find(work)
+
+
+def job_sheet(work: Work, paper: Literal["letter", "a4"] = "letter") -> bytes:
+    """Return the job sheet of a surveyed rig as a PDF."""
+    from loomwright.checks import check as find
+    from loomwright.parts import parts_list
+    from loomwright.sheets import job_sheet as print_sheet
+
+    return print_sheet(work, find(work), parts_list(work.rig, work.hookup), paper=paper)
+
+
+def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
+    """Return the rig under one command as a SPICE deck that any simulator can run."""
+    from loomwright.electrics import netlist as write
+
+    return write(rig, command, conditions)

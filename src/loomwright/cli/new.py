@@ -1,0 +1,41 @@
+"""`loomwright new`: a commented job file to start from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from loomwright import examples
+from loomwright.cli.codes import DONE
+from loomwright.cli.files import write_result
+from loomwright.cli.paint import console
+
+
+def new(
+    kind: str | None = None,
+    *,
+    output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
+) -> int:
+    """Write a commented job file of one KIND of job; without KIND, list the kinds.
+
+    Parameters
+    ----------
+    kind
+        Kind of job.
+    output
+        File to write, KIND.toml if not given; an existing file is left alone. The schema that
+        editors complete from is written beside it.
+    """
+    out = console()
+    if kind is None:
+        for name, title in examples.kinds().items():
+            out.print(f"{name:24} {title}")
+        return DONE
+    text = examples.starter(kind)
+    target = output or Path(f"{kind}.toml")
+    write_result(target, text, overwrite=False)
+    write_result(target.with_name(examples.SCHEMA_NAME), examples.schema_text())
+    out.print(f"Job file: {target}. Fill it in, then: loomwright check {target}")
+    return DONE
