@@ -14,6 +14,7 @@ from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed
 from loomwright.circuit.network import Case, Network
 from loomwright.circuit.solution import Solution
 from loomwright.circuit.solver import solve, solve_many
+from loomwright.circuit.spice import spice_nodes, write_spice
 from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString
 from loomwright.circuit.unsettled import NoSettledState
 
@@ -40,4 +41,6 @@ __all__ = [
     "Transformed",
     "solve",
     "solve_many",
+    "spice_nodes",
+    "write_spice",
 ]

@@ -15,7 +15,7 @@ loads move to the voltages found. Two things make this safe from any start:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -62,33 +62,46 @@ def find_balance(
     linear = _linear_part(program, values)
     eliminate(program.linear, linear)
     laws = [law for law in values.laws if law is not None]
-    at_v = list(start_v) if start_v is not None else _first_guess(values, len(laws))
-    by_law = [law.current_a(v) for law, v in zip(laws, at_v, strict=True)]
-    carried: list[float] | None = None
+    here_v = list(start_v) if start_v is not None else _first_guess(values, len(laws))
+    here = _Point(here_v, _currents(laws, here_v), None)
     voltages = [0.0] * (program.nodes + 1)
     for rounds in range(1, ROUNDS + 1):
-        slopes = [law.slope_s(v) for law, v in zip(laws, at_v, strict=True)]
-        work = _with_tangents(program, linear, at_v, by_law, slopes)
+        slopes = [law.slope_s(v) for law, v in zip(laws, here.across_v, strict=True)]
+        work = _with_tangents(program, linear, here, slopes)
         eliminate(program.core, work)
         substitute_back(program.core, work, voltages)
-        found_v = [
-            voltages[topology.branches[n].a] - voltages[topology.branches[n].b]
-            for n in program.loads
+        there_v = [voltages[a] - voltages[b] for a, b in _load_ends(topology, program)]
+        on_tangent_a = [
+            i + g * (w - v)
+            for i, g, v, w in zip(here.by_law_a, slopes, here.across_v, there_v, strict=True)
         ]
-        change_v = [v1 - v0 for v1, v0 in zip(found_v, at_v, strict=True)]
-        found_a = [i + g * dv for i, g, dv in zip(by_law, slopes, change_v, strict=True)]
-        found_law = [law.current_a(v) for law, v in zip(laws, found_v, strict=True)]
-        if _is_close(found_law, found_a, slopes):
+        there = _Point(there_v, _currents(laws, there_v), on_tangent_a)
+        if _is_close(there.by_law_a, on_tangent_a, slopes):
             substitute_back(program.linear, work, voltages)
-            return Balance(tuple(voltages), tuple(found_v), rounds)
-        share = 1.0 if carried is None else _share(laws, at_v, change_v, carried, found_a)
-        if share == 1.0:
-            at_v, by_law, carried = found_v, found_law, found_a
-        else:
-            at_v = [v + share * dv for v, dv in zip(at_v, change_v, strict=True)]
-            by_law = [law.current_a(v) for law, v in zip(laws, at_v, strict=True)]
-            carried = [i + share * (j - i) for i, j in zip(carried or (), found_a, strict=True)]
+            return Balance(tuple(voltages), tuple(there_v), rounds)
+        here = _toward(laws, here, there)
     raise NoSettledState(f"no balance of currents was found in {ROUNDS} rounds")
+
+
+@dataclass(frozen=True, slots=True)
+class _Point:
+    """Per load: the voltage across it, its current by its law, the current the network carries.
+
+    The last is unknown at the start: the voltages there are a guess, not an answer of the
+    network.
+    """
+
+    across_v: list[float]
+    by_law_a: list[float]
+    carried_a: list[float] | None
+
+
+def _currents(laws: Sequence[Law], across_v: Sequence[float]) -> list[float]:
+    return [law.current_a(v) for law, v in zip(laws, across_v, strict=True)]
+
+
+def _load_ends(topology: Topology, program: Program) -> list[tuple[int, int]]:
+    return [topology.branches[n][:2] for n in program.loads]
 
 
 def _linear_part(program: Program, values: Values) -> Workspace:
@@ -110,14 +123,10 @@ def _linear_part(program: Program, values: Values) -> Workspace:
 
 
 def _with_tangents(
-    program: Program,
-    linear: Workspace,
-    at_v: Sequence[float],
-    by_law: Sequence[float],
-    slopes: Sequence[float],
+    program: Program, linear: Workspace, here: _Point, slopes: Sequence[float]
 ) -> Workspace:
     work = linear.copy()
-    for n, v, current, g in zip(program.loads, at_v, by_law, slopes, strict=True):
+    for n, v, current, g in zip(program.loads, here.across_v, here.by_law_a, slopes, strict=True):
         slot = program.branch_slots[n]
         work.conductance_s[slot] += g
         work.driven_a[slot] += program.branch_signs[n] * (g * v - current)
@@ -136,21 +145,28 @@ def _is_close(by_law: Sequence[float], carried: Sequence[float], slopes: Sequenc
     )
 
 
-def _share(
-    laws: Sequence[Law],
-    at_v: Sequence[float],
-    change_v: Sequence[float],
-    carried: Sequence[float],
-    found_a: Sequence[float],
-) -> float:
-    """Share of the step to take: 1, or less if the co-content rises again before its end."""
+def _toward(laws: Sequence[Law], here: _Point, there: _Point) -> _Point:
+    """The far end of the step, or a point before it if the co-content rises again on the way."""
+    if here.carried_a is None or there.carried_a is None:
+        return there
+    carried = list(zip(here.carried_a, there.carried_a, strict=True))
+    across = list(zip(here.across_v, there.across_v, strict=True))
 
     def rise(t: float) -> float:
         return sum(
-            (law.current_a(v + t * dv) - (1.0 - t) * i - t * j) * dv
-            for law, v, dv, i, j in zip(laws, at_v, change_v, carried, found_a, strict=True)
+            (law.current_a(v + t * (w - v)) - i - t * (j - i)) * (w - v)
+            for law, (v, w), (i, j) in zip(laws, across, carried, strict=True)
         )
 
+    share = _share(rise)
+    if share == 1.0:
+        return there
+    part_v = [v + share * (w - v) for v, w in across]
+    return _Point(part_v, _currents(laws, part_v), [i + share * (j - i) for i, j in carried])
+
+
+def _share(rise: Callable[[float], float]) -> float:
+    """Share of the step to take: 1, or near where `rise`, which increases, passes 0."""
     start, end = rise(0.0), rise(1.0)
     if start >= 0.0 or end <= -0.5 * start:
         return 1.0

@@ -20,7 +20,7 @@ PulseKind = Literal["heats", "freewheels", "follows"]
 
 def spice_number(value: float) -> str:
     """A number as SPICE reads it, with every digit, safe behind any operator."""
-    text = f"{value:.17g}"
+    text = repr(float(value))
     return f"({text})" if value < 0 else text
 
 
