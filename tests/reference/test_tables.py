@@ -1,4 +1,4 @@
-"""Every table of the room: known source, known standing, unique key, whole rows."""
+"""Every table, the colours included: known source, known standing, unique key, whole rows."""
 
 from __future__ import annotations
 
@@ -11,30 +11,35 @@ import pytest
 
 from loomwright.reference.sources import cited, sources
 
-PACKAGE = "loomwright.reference"
+PACKAGES = ("loomwright.reference", "loomwright.colours")
 NOT_ROWS_OF_FACTS = {"sources", "tables"}
-KEY_COLUMNS = {"lamps_sae": ("key", "system_v", "filament"), "lamps_un": ("key", "system_v", "filament")}
+KEY_COLUMNS = {
+    "lamps_sae": ("key", "system_v", "filament"),
+    "lamps_un": ("key", "system_v", "filament"),
+}
 STANDINGS = {"found", "memory", "common practice"}
 KEYS = {row.key for row in sources()}
 
 
-def names() -> Iterator[str]:
-    for entry in files(PACKAGE).iterdir():
-        if entry.name.endswith(".csv"):
-            yield entry.name.removesuffix(".csv")
+def names() -> Iterator[tuple[str, str]]:
+    for package in PACKAGES:
+        for entry in files(package).iterdir():
+            name = entry.name.removesuffix(".csv")
+            if name != entry.name and name not in NOT_ROWS_OF_FACTS:
+                yield package, name
 
 
-def rows(name: str) -> list[dict[str, str]]:
-    text = files(PACKAGE).joinpath(f"{name}.csv").read_text(encoding="utf-8")
+def rows(package: str, name: str) -> list[dict[str, str]]:
+    text = files(package).joinpath(f"{name}.csv").read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines(), strict=True))
 
 
-FACTS = sorted(set(names()) - NOT_ROWS_OF_FACTS)
+FACTS = sorted(names())
 
 
-@pytest.mark.parametrize("name", FACTS)
-def test_each_row_names_known_sources_and_its_standing(name: str) -> None:
-    table = rows(name)
+@pytest.mark.parametrize(("package", "name"), FACTS)
+def test_each_row_names_known_sources_and_its_standing(package: str, name: str) -> None:
+    table = rows(package, name)
 
     assert table
     for row in table:
@@ -43,9 +48,9 @@ def test_each_row_names_known_sources_and_its_standing(name: str) -> None:
         assert not unknown, row
 
 
-@pytest.mark.parametrize("name", FACTS)
-def test_keys_are_unique_and_rows_are_whole(name: str) -> None:
-    table = rows(name)
+@pytest.mark.parametrize(("package", "name"), FACTS)
+def test_keys_are_unique_and_rows_are_whole(package: str, name: str) -> None:
+    table = rows(package, name)
 
     assert all(None not in row and None not in row.values() for row in table)
     columns = KEY_COLUMNS.get(name, ("key",))
@@ -53,6 +58,14 @@ def test_keys_are_unique_and_rows_are_whole(name: str) -> None:
         keys = [tuple(row[column] for column in columns) for row in table]
         assert len(keys) == len(set(keys))
     assert len({tuple(row.items()) for row in table}) == len(table)
+
+
+def test_a_row_that_was_found_names_more_than_memory() -> None:
+    """A source without an address that names no document makes common practice at best."""
+    for package, name in FACTS:
+        for row in rows(package, name):
+            if row["standing"] == "found":
+                assert {key for key, _ in cited(row["source"])} - {"memory"}, (name, row)
 
 
 def test_sources_are_named_once_and_have_real_addresses() -> None:

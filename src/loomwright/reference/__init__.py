@@ -13,8 +13,12 @@ traps
     What goes wrong on the way: `traps`, `colour_traps`.
 adapters
     Adapters and signal converters: `adapters`, `adapter`, `signal_converters`.
+mounting
+    Screws of sockets, leads of breakaway kits: `mounting`, `breakaway_wiring`.
 rules
-    Lamp and wiring rules by jurisdiction: `rules_for`, `rule`, `TrailerFacts`.
+    Lamp and wiring rules by jurisdiction: `rules_for`, `rule`, `jurisdiction`.
+trailer_facts
+    What the rules need to know: `TrailerFacts`.
 cautions
     What can hurt, by stage of the work: `cautions`.
 sources
