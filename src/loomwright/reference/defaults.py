@@ -65,7 +65,7 @@ def default_for(part: str, item: str, what: str, variant: Variant | None = None)
     item : str
         Usually a function id (``tail``); for branches the kind of load (``lamp``).
     what : str
-        The property: ``size``, ``length``, ``fuse`` ...
+        The property: ``size``, ``length``, ``fuse`` ...; empty where an item has only one.
     variant : {"metric", "heavy", "flat"}, optional
         The family of the rig, whose rows come first.
 
@@ -79,7 +79,7 @@ def default_for(part: str, item: str, what: str, variant: Variant | None = None)
     Looked up in this order: variant and item, variant and ``other``, item, ``other``. So a
     metric rig never gets a gauge where a metric row of any kind exists.
     """
-    plain = (f"{part}.{item}.{what}", f"{part}.other.{what}")
+    plain = tuple(".".join(filter(None, (part, each, what))) for each in (item, "other"))
     first = tuple(f"{variant}.{key}" for key in plain) if variant else ()
     rows = _by_key()
     for key in (*first, *plain):

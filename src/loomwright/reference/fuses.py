@@ -26,6 +26,18 @@ HOT_FACTOR = 1.5
 
 
 @dataclass(frozen=True, slots=True)
+class FuseKind:
+    """A kind of blade fuse and its type letter in ISO 8820-3."""
+
+    key: str
+    title: str
+    iso_type: str
+    says: str
+    source: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
 class FuseResistance:
     """Cold resistance of a fuse and its drop at rated current. [milliohm, mV]"""
 
@@ -111,9 +123,23 @@ class FuseFigure:
     standing: str
 
 
-def kinds() -> tuple[str, ...]:
+def fuse_kinds() -> tuple[FuseKind, ...]:
     """Return the kinds of blade fuse."""
-    return tuple(dict.fromkeys(row.kind for row in read_rows(PACKAGE, "fuse_colours", FuseColour)))
+    return read_rows(PACKAGE, "fuse_kinds", FuseKind)
+
+
+def fuse_kind(key: str) -> FuseKind:
+    """Return a kind of blade fuse by its key.
+
+    Raises
+    ------
+    InvalidInput
+        If there is no such kind; names those there are.
+    """
+    for row in fuse_kinds():
+        if row.key == key:
+            return row
+    raise InvalidInput("kind", key, f"use one of {_kind_keys()}")
 
 
 def ratings(kind: str) -> tuple[float, ...]:
@@ -178,7 +204,7 @@ def cold_resistance(kind: str, rating_a: float) -> FuseFigure:
     blade-fuse-sheets; blade-fuse-chart.
     """
     _colours(kind)
-    rows = [row for row in read_rows(PACKAGE, "fuse_resistances", FuseResistance)]
+    rows = read_rows(PACKAGE, "fuse_resistances", FuseResistance)
     points = [(row.rating_a, row.cold_mohm / 1000) for row in rows if row.kind == kind]
     known = {row.rating_a: row for row in rows if row.kind == kind}
     value = _log_log(points, rating_a)
@@ -259,7 +285,7 @@ def opening_band(kind: str, ratio: float) -> OpeningBand:
         raise InvalidInput("ratio", ratio, "give current over rating, 0 or more")
     rows = [row for row in read_rows(PACKAGE, "fuse_bands", FuseBand) if row.kind == kind]
     if not rows:
-        raise InvalidInput("kind", kind, f"use one of {', '.join(kinds())} or supplementary")
+        raise InvalidInput("kind", kind, f"use one of {_kind_keys()}, supplementary")
     percent = round(ratio * 100, 9)
     begins = (row.min_s or 0.0 for row in rows if row.percent >= percent)
     ends = [math.inf if row.max_s is None else row.max_s for row in rows if row.percent <= percent]
@@ -297,10 +323,12 @@ def breakers() -> tuple[Breaker, ...]:
 
 
 def _colours(kind: str) -> list[FuseColour]:
-    rows = [row for row in read_rows(PACKAGE, "fuse_colours", FuseColour) if row.kind == kind]
-    if not rows:
-        raise InvalidInput("kind", kind, f"use one of {', '.join(kinds())}")
-    return rows
+    key = fuse_kind(kind).key
+    return [row for row in read_rows(PACKAGE, "fuse_colours", FuseColour) if row.kind == key]
+
+
+def _kind_keys() -> str:
+    return ", ".join(row.key for row in fuse_kinds())
 
 
 def _log_log(points: Iterable[tuple[float, float]], rating_a: float) -> float:
@@ -315,4 +343,4 @@ def _log_log(points: Iterable[tuple[float, float]], rating_a: float) -> float:
     above = next((i for i, (at, _) in enumerate(known) if at > rating_a), len(known) - 1)
     (low, low_value), (high, high_value) = known[max(above, 1) - 1 : max(above, 1) + 1]
     slope = math.log(high_value / low_value) / math.log(high / low)
-    return low_value * (rating_a / low) ** slope
+    return float(low_value * (rating_a / low) ** slope)
