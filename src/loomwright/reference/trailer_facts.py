@@ -38,19 +38,26 @@ class TrailerFacts:
         Overall, rigid fenders and tongue included; flexible fender extensions are not.
     gross_mass_kg : float, optional
         Weight rating in the US, permitted mass in Europe, gross trailer mass in Australia.
-    trailer_kind, un_category, brake_type, connector : str, optional
-        Kind of body; O1 to O4; kind of brakes; short name of the connector.
+    trailer_kind, un_category : str, optional
+        Kind of body; O1 to O4.
     built : str, optional
         Date of manufacture, as 2024-05-31.
-    braked, commercial, has_battery_aboard : bool, optional
-        Whether it has service brakes; whether the combination is a commercial vehicle; whether
-        it carries a battery that the vehicle charges.
+    braked : bool, optional
+        Whether it has service brakes.
+    brake_type : str, optional
+        Kind of brakes.
     axles : int, optional
         Number of axles.
+    commercial : bool, optional
+        Whether the combination is a commercial vehicle.
     installer : "business" or "owner", optional
         Who does the work.
     unit : "trailer", "tow_vehicle" or "both"
         What is asked about.
+    connector : str, optional
+        Short name of the connector.
+    has_battery_aboard : bool, optional
+        Whether it carries a battery that the vehicle charges.
     lamp_fitted : frozenset of str, optional
         Kinds of optional lamps that are fitted.
     tow_rating_ratio, axle_share : float, optional
