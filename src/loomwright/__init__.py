@@ -17,16 +17,24 @@ Heavy libraries load when a function that needs them is called.
 from __future__ import annotations
 
 from collections.abc import Callable
-from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Finding, Work
     from loomwright.rig.model import Rig
 
-__version__ = version("loomwright")
+__version__: str
 
 __all__ = ["__version__", "check", "job_sheet", "netlist", "read_rig", "survey"]
+
+
+def __getattr__(name: str) -> str:
+    """Return the version when it is asked for: reading it takes longer than all else here."""
+    if name == "__version__":
+        from importlib.metadata import version
+
+        return version("loomwright")
+    raise AttributeError(f"module 'loomwright' has no attribute {name!r}")
 
 
 def read_rig(text: str, file: str = "") -> Rig:

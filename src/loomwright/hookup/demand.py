@@ -9,10 +9,11 @@ from loomwright.reference.lamps import lamp
 from loomwright.rig.model import Bulb, Light, Trailer
 
 
-def light_current_a(light: Light) -> float:
-    """Rated current of one light source. [A]"""
+def light_current_a(light: Light, system_v: float) -> float:
+    """Rated current of one light source on a 12 or 24 V system. [A]"""
     if isinstance(light.source, Bulb):
-        return lamp(light.source.key).filaments[light.source.filament].rated_a
+        bulb = lamp(light.source.key, int(system_v))
+        return bulb.filaments[light.source.filament].rated_a
     return light.source.current_a
 
 
@@ -25,7 +26,7 @@ def demand_a(trailer: Trailer) -> dict[str, float]:
     total: defaultdict[str, float] = defaultdict(float)
     for housing in trailer.lamps:
         for light in housing.lights:
-            total[light.function] += light_current_a(light)
+            total[light.function] += light_current_a(light, trailer.nominal_v)
     for brake in trailer.brakes:
         total["brake"] += trailer.nominal_v / magnet(brake.size_in).resistance_20_ohm
     for appliance in trailer.appliances:

@@ -125,15 +125,14 @@ def _leads(rig: Rig) -> Iterator[frozenset[str]]:
 
 def _returns_joined(rig: Rig, pairs: tuple[Pair, ...]) -> str | None:
     del pairs
-    apart = connector(rig.trailer.plug).returns_kept_apart
+    plug = connector(rig.trailer.plug)
+    apart = {plug.pin(number).function for number in plug.returns_kept_apart}
     for group in rig.trailer.joined_returns:
-        if len(apart & set(group)) > 1:
-            return f"returns {', '.join(sorted(group, key=_number))} on the trailer"
+        tied = apart & set(group)
+        if len(tied) > 1:
+            pins = sorted(plug.pin_for(name).number for name in tied)
+            return f"returns {', '.join(pins)} of the {plug.key} plug"
     return None
-
-
-def _number(pin: str) -> tuple[int, str]:
-    return (int(pin), "") if pin.isdigit() else (0, pin)
 
 
 def _voltages_differ(rig: Rig, pairs: tuple[Pair, ...]) -> str | None:
