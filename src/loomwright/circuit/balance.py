@@ -10,7 +10,7 @@ loads move to the voltages found. Two things make this safe from any start:
   back to near the minimum.
 * The linear equations hold exactly after each solve, so the only residual is how far each
   law is from its tangent. The answer is accepted when that is below 1e-11 A and, divided by
-  the slope, below 1e-9 V for every load.
+  the slope, below 1e-9 V for every load; or when the voltages no longer move.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ from loomwright.circuit.values import SHUNT_S, Values
 
 CURRENT_TOLERANCE_A: Final = 1e-11
 VOLTAGE_TOLERANCE_V: Final = 1e-9
+STANDSTILL: Final = 1e-12
 ROUNDS: Final = 200
 
 
@@ -76,7 +77,7 @@ def find_balance(
             for i, g, v, w in zip(here.by_law_a, slopes, here.across_v, there_v, strict=True)
         ]
         there = _Point(there_v, _currents(laws, there_v), on_tangent_a)
-        if _is_close(there.by_law_a, on_tangent_a, slopes):
+        if _agree(there, slopes) or _stand_still(here, there):
             substitute_back(program.linear, work, voltages)
             return Balance(tuple(voltages), tuple(there_v), rounds)
         here = _toward(laws, here, there)
@@ -138,10 +139,19 @@ def _first_guess(values: Values, loads: int) -> list[float]:
     return [0.9 * max((abs(emf) for emf in values.emf_v), default=0.0)] * loads
 
 
-def _is_close(by_law: Sequence[float], carried: Sequence[float], slopes: Sequence[float]) -> bool:
+def _agree(there: _Point, slopes: Sequence[float]) -> bool:
+    """Whether every law has the current its tangent carries."""
     return all(
         abs(i - j) <= min(CURRENT_TOLERANCE_A, VOLTAGE_TOLERANCE_V * g)
-        for i, j, g in zip(by_law, carried, slopes, strict=True)
+        for i, j, g in zip(there.by_law_a, there.carried_a or (), slopes, strict=True)
+    )
+
+
+def _stand_still(here: _Point, there: _Point) -> bool:
+    """Whether no voltage moved by more than rounding."""
+    return all(
+        abs(w - v) <= STANDSTILL * (1.0 + abs(w))
+        for v, w in zip(here.across_v, there.across_v, strict=True)
     )
 
 

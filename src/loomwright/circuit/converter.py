@@ -30,14 +30,22 @@ class ConverterOutput(Law):
     def current_a(self, voltage_v: float) -> float:
         """Less the current given: (EMF - V)/R, held between 0 and the limit. [A]"""
         wanted_a = (self.emf_v - voltage_v) / self.resistance_ohm
-        given_a = _above(wanted_a) - _above(wanted_a - self.max_current_a)
+        limit_a = self.max_current_a
+        if wanted_a > 0.5 * limit_a:
+            given_a = limit_a + _above(-wanted_a) - _above(limit_a - wanted_a)
+        else:
+            given_a = _above(wanted_a) - _above(wanted_a - limit_a)
         return voltage_v * LEAK_S - given_a
 
     def slope_s(self, voltage_v: float) -> float:
         """Derivative of the current. [S]"""
         wanted_a = (self.emf_v - voltage_v) / self.resistance_ohm
-        share = _above_slope(wanted_a) - _above_slope(wanted_a - self.max_current_a)
-        return max(share, 0.0) / self.resistance_ohm + LEAK_S
+        limit_a = self.max_current_a
+        if wanted_a > 0.5 * limit_a:
+            share = _above_slope(limit_a - wanted_a) - _above_slope(-wanted_a)
+        else:
+            share = _above_slope(wanted_a) - _above_slope(wanted_a - limit_a)
+        return share / self.resistance_ohm + LEAK_S
 
     def expression(self, voltage: str) -> str:
         """Write the law for SPICE."""
