@@ -63,7 +63,13 @@ def test_a_length_is_read_in_every_common_spelling(text: str, length_m: float) -
     assert read_length_m(text) == pytest.approx(length_m, rel=1e-12)
 
 
-@pytest.mark.parametrize("text", ["1,200 m", "3,500 ft", "12,345 mm"])
+def test_a_comma_groups_thousands_before_a_customary_unit() -> None:
+    """Common practice where feet and pounds are used: the comma never marks decimals."""
+    assert read_mass_kg("9,800 lb") == read_mass_kg("9800 lb")
+    assert read_length_m("1,200 ft") == read_length_m("1200 ft")
+
+
+@pytest.mark.parametrize("text", ["1,200 m", "3,500 cm", "12,345 mm"])
 def test_a_comma_that_can_mean_two_things_is_refused_with_both_spellings(text: str) -> None:
     with pytest.raises(InvalidInput) as refused:
         read_length_m(text, "run.length")

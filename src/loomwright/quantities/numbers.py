@@ -43,6 +43,11 @@ NUMBER = re.compile(
     re.VERBOSE | re.ASCII,
 )
 
+CUSTOMARY_UNIT = re.compile(
+    r"[ ]?(?:lbs?|pounds?|ft|foot|feet|in|inch|inches|yds?|yards?|['\"])(?![a-z])", re.I
+)
+"""Units written only where the comma groups thousands."""
+
 
 def tidy(text: str) -> str:
     """Return the text with one kind of space, minus, prime, omega and fraction."""
@@ -105,6 +110,8 @@ def _one_decimal_point(written: str, after: str) -> str:
         return written.replace(".", "")
     if re.fullmatch(r"[1-9]\d{0,2},\d{3}", written):
         together, point = written.replace(",", ""), written.replace(",", ".")
+        if CUSTOMARY_UNIT.match(after):
+            return together
         raise ValueError(
             f"the comma can mean two things: write {together}{after} or {point}{after}"
         )
