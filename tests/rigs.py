@@ -86,7 +86,7 @@ def feed(function: str, *lights: Bulb, **changes: Any) -> Feed:
     made = Feed(
         function,
         awg("16", 5.0),
-        FuseHolder("blade", 15.0),
+        FuseHolder("medium", 15.0),
         Live.COMMAND,
         lights=tuple(Light(function, bulb) for bulb in lights),
     )
@@ -230,8 +230,8 @@ def brake_rig(**changes: Any) -> Rig:
         feeds=(
             *pick_up.feeds,
             feed("reverse", Bulb("1156", "single")),
-            feed("brake", wire=awg("12", 7.0), fuse=FuseHolder("blade", 30.0)),
-            feed("battery", wire=awg("10", 7.0), fuse=FuseHolder("blade", 30.0), live=Live.ENGINE),
+            feed("brake", wire=awg("12", 7.0), fuse=FuseHolder("medium", 30.0)),
+            feed("battery", wire=awg("10", 7.0), fuse=FuseHolder("medium", 30.0), live=Live.ENGINE),
         ),
         brake_controller=BrakeController(1.0, 25.0, lever_lights_stop_lamps=True),
     )
@@ -265,7 +265,7 @@ def brake_rig(**changes: Any) -> Rig:
         battery=HouseBattery(
             name="house battery",
             function="battery",
-            chemistry="lead-acid flooded",
+            chemistry="flooded",
             capacity_ah=100.0,
             charge_share=0.6,
             back_m=1.0,
@@ -322,8 +322,8 @@ def caravan_rig(**changes: Any) -> Rig:
             feed("stop", single, single),
             feed("fog", single),
             feed("reverse", single),
-            feed("battery", wire=heavy, fuse=FuseHolder("blade", 20.0), live=Live.ALWAYS),
-            feed("ignition", wire=heavy, fuse=FuseHolder("blade", 20.0), live=Live.ENGINE),
+            feed("battery", wire=heavy, fuse=FuseHolder("medium", 20.0), live=Live.ALWAYS),
+            feed("ignition", wire=heavy, fuse=FuseHolder("medium", 20.0), live=Live.ENGINE),
         ),
     )
     heavies = ("ground", "battery", "ignition", "ground_ignition", "ground_battery")
@@ -363,7 +363,7 @@ def caravan_rig(**changes: Any) -> Rig:
         battery=HouseBattery(
             name="leisure battery",
             function="ignition",
-            chemistry="lead-acid AGM",
+            chemistry="agm",
             capacity_ah=80.0,
             charge_share=0.5,
             back_m=2.0,

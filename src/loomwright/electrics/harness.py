@@ -1,0 +1,97 @@
+"""The bench on which a rig becomes a network: elements, what each is on the rig, what is bundled."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from loomwright.circuit import Element, Fuse, Resistor, Switch
+from loomwright.electrics.answers import Part, PartKind, Path
+from loomwright.electrics.conditions import Conditions
+from loomwright.electrics.places import LoadPlace, PinPlace
+from loomwright.electrics.resistances import fuse_ohm, joint_ohm, wire_ohm
+from loomwright.rig.model import FuseHolder, Wire
+
+BATTERY_PLUS = "battery_plus"
+CHASSIS = "chassis"
+REFERENCE = "0"
+
+
+def slug(*words: str | int | None) -> str:
+    """Return words as one name of a node or element: lower case, digits and underscores."""
+    text = "_".join(str(word) for word in words if word not in ("", None))
+    return re.sub(r"[^a-z0-9]+", "_", text.casefold()).strip("_")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where on the rig an element belongs: see `Part` for the fields."""
+
+    path: Path
+    station: str
+    function: str
+    ref: str
+    bundle: str = ""
+
+    def at(self, station: str, ref: str = "", bundle: str = "") -> Spot:
+        """Return the same circuit at another station."""
+        return replace(self, station=station, ref=ref or self.ref, bundle=bundle)
+
+
+@dataclass(slots=True)
+class Harness:
+    """What has been built so far; made once by `wire_up`, then frozen into a `Wiring`.
+
+    The fields are those of `Wiring`.
+    """
+
+    conditions: Conditions
+    elements: list[Element] = field(default_factory=list)
+    parts: dict[str, Part] = field(default_factory=dict)
+    bundles: dict[str, str] = field(default_factory=dict)
+    loads: list[LoadPlace] = field(default_factory=list)
+    pins: list[PinPlace] = field(default_factory=list)
+    plug_contacts: list[str] = field(default_factory=list)
+    fuse_kinds: dict[str, str] = field(default_factory=dict)
+    channels: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def add(self, element: Element, kind: PartKind, place: str, spot: Spot) -> None:
+        """Put an element on the bench."""
+        self.elements.append(element)
+        self.parts[element.name] = _part(element.name, kind, place, spot)
+
+    def wire(self, name: str, a: str, b: str, wire: Wire, place: str, spot: Spot) -> None:
+        """Lay a conductor."""
+        self.elements.append(Resistor(name, a, b, wire_ohm(wire, self.conditions.wire_c)))
+        self.parts[name] = replace(
+            _part(name, "wire", place, spot),
+            size=wire.size,
+            length_m=wire.length_m,
+            insulation=wire.insulation,
+        )
+        if spot.bundle:
+            self.bundles[name] = spot.bundle
+
+    def joint(
+        self, name: str, a: str, b: str, kind: str, place: str, spot: Spot, *, share: float = 1.0
+    ) -> None:
+        """Make a joint or contact; `share` of the resistance of its kind lies here."""
+        ohm = share * joint_ohm(kind, self.conditions.contacts)
+        self.elements.append(Resistor(name, a, b, ohm))
+        contact = kind in ("socket-contact", "bulb-holder", "screw-terminal")
+        part = _part(name, "contact" if contact else "joint", place, spot)
+        self.parts[name] = replace(part, joint_kind=kind)
+
+    def fuse(self, name: str, a: str, b: str, holder: FuseHolder, place: str, spot: Spot) -> None:
+        """Put in a fuse."""
+        ohm = fuse_ohm(holder, self.conditions.fuses)
+        self.add(Fuse(name, a, b, ohm, holder.rating_a), "fuse", place, spot)
+        self.fuse_kinds[name] = holder.kind
+
+    def switch(self, name: str, a: str, b: str, ohm: float, place: str, spot: Spot) -> None:
+        """Put in a switch or driver, open until a command closes it."""
+        self.add(Switch(name, a, b, ohm, closed=False), "switch", place, spot)
+
+
+def _part(element: str, kind: PartKind, place: str, spot: Spot) -> Part:
+    return Part(element, kind, spot.path, spot.station, place, spot.function, spot.ref)

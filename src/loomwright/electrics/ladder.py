@@ -1,0 +1,163 @@
+"""The drop ladder: which part takes which volts on the way to a load and home.
+
+Of all ways through series elements the one of least resistance is shown, found by Dijkstra's
+method. Every node has one voltage, so the drops along any way add up to the same sum, and with
+the load's own voltage they make the EMF. An open switch or fuse counts as 1e17 ohm: it is passed
+only where there is no other way, and then the ladder shows where the volts are lost.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from loomwright.circuit import Element, Fuse, Resistor, Solution, Source, Switch, Transformed
+from loomwright.electrics.answers import Part, Rung
+from loomwright.electrics.harness import BATTERY_PLUS, REFERENCE
+from loomwright.electrics.vehicle_side import BRAKE_CONTROLLER, SUPPLY
+
+OPEN_OHM: Final = 1e17
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """A series element between two nodes, with its resistance in this case. [ohm]"""
+
+    element: str
+    a: str
+    b: str
+    ohm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ladders:
+    """The ways of least resistance in one solved case.
+
+    `out` leads from each node back towards the battery's plus, `home` from each node on towards
+    its minus, a tie at a time.
+    """
+
+    parts: Mapping[str, Part]
+    solution: Solution
+    supply: Source
+    out: Mapping[str, Tie]
+    home: Mapping[str, Tie]
+
+    def rungs(self, a: str, b: str, duty: float = 1.0) -> tuple[Rung, ...]:
+        """Return the rungs from the battery to node `a`, then from node `b` to the battery.
+
+        Parameters
+        ----------
+        a, b : str
+            The nodes of a load.
+        duty : float
+            Share of time its feed is on. Drops and currents are means over time, as if nothing
+            else drew current between the pulses, and the driver takes what is missing while it
+            is off.
+
+        Returns
+        -------
+        tuple of Rung
+            Empty if no way leads there.
+        """
+        to_load, from_load = list(_way(self.out, a)), list(_way(self.home, b))
+        if not _reaches(self.out, a, BATTERY_PLUS) or not _reaches(self.home, b, REFERENCE):
+            return ()
+        rungs = [self._supply_rung()]
+        rungs += [self._rung(start, end, tie) for end, start, tie in reversed(to_load)]
+        rungs += [self._rung(start, end, tie) for start, end, tie in from_load]
+        return tuple(rungs if duty == 1.0 else _pulsed(rungs, duty, self.supply.emf_v))
+
+    def _supply_rung(self) -> Rung:
+        drop_v = self.supply.emf_v - self.solution.voltages_v[BATTERY_PLUS]
+        current_a = self.solution.currents_a[SUPPLY]
+        return Rung(self.parts[SUPPLY], drop_v, current_a, self.supply.resistance_ohm)
+
+    def _rung(self, start: str, end: str, tie: Tie) -> Rung:
+        drop_v = self.solution.voltages_v[start] - self.solution.voltages_v[end]
+        if tie.element in self.solution.outputs_a:
+            current_a = self.solution.outputs_a[tie.element]
+        else:
+            current_a = self.solution.currents_a[tie.element]
+        if tie.element == BRAKE_CONTROLLER:
+            current_a = -current_a
+        sign = 1.0 if start == tie.a else -1.0
+        return Rung(self.parts[tie.element], drop_v, sign * current_a, tie.ohm)
+
+
+def find_ladders(
+    elements: tuple[Element, ...], parts: Mapping[str, Part], solution: Solution
+) -> Ladders:
+    """Find the ways of least resistance through the elements of a solved case."""
+    ties = list(_ties(elements, solution))
+    around: dict[str, list[Tie]] = {}
+    for tie in ties:
+        around.setdefault(tie.a, []).append(tie)
+        around.setdefault(tie.b, []).append(tie)
+    supply = next(each for each in elements if isinstance(each, Source) and each.name == SUPPLY)
+    out, home = _nearest(around, BATTERY_PLUS), _nearest(around, REFERENCE)
+    return Ladders(parts, solution, supply, out, home)
+
+
+def _ties(elements: tuple[Element, ...], solution: Solution) -> Iterator[Tie]:
+    for each in elements:
+        match each:
+            case Resistor():
+                yield Tie(each.name, each.a, each.b, min(each.resistance_ohm, OPEN_OHM))
+            case Switch():
+                ohm = each.resistance_ohm if each.closed else OPEN_OHM
+                yield Tie(each.name, each.a, each.b, ohm)
+            case Fuse():
+                is_open = each.open or each.name in solution.opened
+                ohm = OPEN_OHM if is_open else each.resistance_ohm
+                yield Tie(each.name, each.a, each.b, ohm)
+            case Source(name=name) if name == BRAKE_CONTROLLER:
+                yield Tie(name, each.plus, each.minus, each.resistance_ohm)
+            case Transformed():
+                yield Tie(each.name, each.in_a, each.out_plus, each.resistance_ohm)
+            case _:
+                pass
+
+
+def _nearest(around: Mapping[str, list[Tie]], root: str) -> dict[str, Tie]:
+    """Return for each node the tie that leads towards the root on the way of least resistance."""
+    towards: dict[str, Tie] = {}
+    settled: set[str] = set()
+    edge: list[tuple[float, str]] = [(0.0, root)]
+    far = {root: 0.0}
+    while edge:
+        ohm, node = heapq.heappop(edge)
+        if node in settled:
+            continue
+        settled.add(node)
+        for tie in around.get(node, ()):
+            other = tie.b if node == tie.a else tie.a
+            longer = ohm + tie.ohm
+            if other not in settled and longer < far.get(other, float("inf")):
+                far[other], towards[other] = longer, tie
+                heapq.heappush(edge, (longer, other))
+    return towards
+
+
+def _way(towards: Mapping[str, Tie], node: str) -> Iterator[tuple[str, str, Tie]]:
+    """Walk from a node to the root: (node, next node, tie)."""
+    while node in towards:
+        tie = towards[node]
+        following = tie.b if node == tie.a else tie.a
+        yield node, following, tie
+        node = following
+
+
+def _reaches(towards: Mapping[str, Tie], node: str, root: str) -> bool:
+    return node == root or node in towards
+
+
+def _pulsed(rungs: list[Rung], duty: float, emf_v: float) -> Iterator[Rung]:
+    """Means over time; the driver takes the EMF while it is off."""
+    drivers = [n for n, rung in enumerate(rungs) if rung.part.kind == "switch"]
+    driver = drivers[0] if drivers else 0
+    for n, rung in enumerate(rungs):
+        off_v = (1.0 - duty) * emf_v if n == driver else 0.0
+        yield replace(rung, drop_v=duty * rung.drop_v + off_v, current_a=duty * rung.current_a)

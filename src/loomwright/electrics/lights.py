@@ -1,0 +1,148 @@
+"""Lights: the law of a filament or an LED lamp, how much light it gives, and in which words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+from loomwright.circuit import ConstantPower, Filament, Law, LedCurrent, LedString, Load, Pulsed
+from loomwright.electrics.answers import LoadKind
+from loomwright.electrics.harness import Harness, Spot
+from loomwright.electrics.places import LoadPlace
+from loomwright.invalid import InvalidInput
+from loomwright.reference.lamps import FilamentPoint, lamp, light_share
+from loomwright.reference.leds import LedForm, led_form
+from loomwright.rig.model import Bulb, Led, Light
+
+FILAMENT_OFF_BELOW = 0.005
+"""Light share of a filament at a fifth of its voltage, where it gives no useful light any more
+(0.2^3.4). Source: lamp-rerating."""
+
+LED_OFF_BELOW = 0.0003
+"""An LED shows in the dark from some 10 to 100 microamperes of 0.3 A. From memory."""
+
+GLOWS_BELOW = 0.1
+"""Light one sees but that signals nothing: half the rated voltage of a filament. Common practice."""
+
+DIM_BELOW = 0.7
+"""From here a driver behind notices beside a good lamp: 90 % of rated voltage. Common practice."""
+
+BRIGHT_ABOVE = 1.4
+"""Brighter than the lamp is made for: 110 % of rated voltage, a third of a filament's life left
+((1.1)^-13, lamp-life). Common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class LightAt:
+    """Nodes of a light, the system it is in [V] and the vehicle feed whose pulses reach it."""
+
+    a: str
+    b: str
+    nominal_v: float
+    fed_by: str | None
+
+
+def add_light(
+    bench: Harness, element: str, name: str, light: Light, at: LightAt, kind: LoadKind, spot: Spot
+) -> None:
+    """Put a light source on the bench as a load."""
+    source = light.source
+    made: Load | ConstantPower
+    if isinstance(source, Led) and led_form(source.form).law == "switch-mode":
+        made = _multivolt(element, at, source, led_form(source.form))
+    else:
+        made = Load(element, at.a, at.b, law_of(source, at.nominal_v))
+    bench.add(made, "load", name, spot)
+    bench.loads.append(
+        LoadPlace(name, kind, light.function, element, at.a, at.b, at.fed_by, source)
+    )
+
+
+def law_of(source: Bulb | Led, nominal_v: float) -> Law:
+    """Return the steady law of a light source other than a multivolt LED."""
+    if isinstance(source, Bulb):
+        point = filament_point(source, nominal_v)
+        return Filament(point.rated_v, point.rated_a)
+    return _led_law(source)
+
+
+def pulsed_law(source: Bulb | Led, nominal_v: float, duty: float) -> Law:
+    """Return the law of a light source while a pulse is on: a filament heats, an LED follows."""
+    effect = "heats" if isinstance(source, Bulb) else "follows"
+    return Pulsed(law_of(source, nominal_v), duty, effect)
+
+
+def share_of_light(source: Bulb | Led, nominal_v: float, voltage_v: float, duty: float) -> float:
+    """Return the light as a share of that at rated voltage; `voltage_v` is while a pulse is on.
+
+    A filament gives the light of its rms voltage; an LED's light goes with its current.
+    """
+    if isinstance(source, Bulb):
+        rms_v = voltage_v * math.sqrt(duty)
+        return light_share(rms_v, filament_point(source, nominal_v).rated_v)
+    form = led_form(source.form)
+    if form.law == "switch-mode":
+        return duty * (1.0 if voltage_v >= (form.off_below_v or 0.0) else 0.0)
+    forward_a = _led_law(source).current_a(voltage_v) - voltage_v / form.leak_ohm
+    return max(duty * forward_a / source.current_a, 0.0)
+
+
+def word_for(share: float, source: Bulb | Led) -> str:
+    """Return what a person would say of a light: off, glow, dim, normal or bright."""
+    if share < (FILAMENT_OFF_BELOW if isinstance(source, Bulb) else LED_OFF_BELOW):
+        return "off"
+    if share < GLOWS_BELOW:
+        return "glow"
+    if share < DIM_BELOW:
+        return "dim"
+    return "bright" if share > BRIGHT_ABOVE else "normal"
+
+
+@cache
+def filament_point(bulb: Bulb, nominal_v: float) -> FilamentPoint:
+    """Return the published point of a filament, of its 12 or 24 V version where there are both."""
+    try:
+        row = lamp(bulb.key, round(nominal_v))
+    except InvalidInput:  # made for one system only: it is in this one all the same
+        row = lamp(bulb.key)
+    if bulb.filament not in row.filaments:
+        known = ", ".join(row.filaments)
+        raise InvalidInput("filament", bulb.filament, f"the lamp {row.key} has {known}")
+    return row.filaments[bulb.filament]
+
+
+@cache
+def _led_law(source: Led) -> Law:
+    """Return the form's law with its resistance or set current such that the rating is met."""
+    form = led_form(source.form)
+    threshold = _stated(form.threshold_v, form.key)
+    series, knee = _stated(form.series_ohm, form.key), _stated(form.knee_v, form.key)
+    if form.law == "linear":
+        set_a, sharpness = _stated(form.set_a, form.key), _stated(form.sharpness, form.key)
+        ohm = series * set_a / source.current_a
+        return LedCurrent(threshold, ohm, source.current_a, knee, sharpness, form.leak_ohm)
+    usual_a = LedString(threshold, series, knee, form.leak_ohm).current_a(source.at_v)
+    ohm = series * usual_a / source.current_a
+    return LedString(threshold, ohm, knee, form.leak_ohm)
+
+
+def _multivolt(element: str, at: LightAt, source: Led, form: LedForm) -> ConstantPower:
+    power_w = source.current_a * source.at_v
+    scale = power_w / _stated(form.power_w, form.key)
+    return ConstantPower(
+        element,
+        at.a,
+        at.b,
+        power_w,
+        _stated(form.off_below_v, form.key),
+        _stated(form.on_above_v, form.key),
+        scale * _stated(form.max_a, form.key),
+        form.leak_ohm,
+    )
+
+
+def _stated(value: float | None, form: str) -> float:
+    if value is None:
+        raise ValueError(f"led_forms.csv: {form} lacks a parameter of its law")
+    return value

@@ -1,0 +1,212 @@
+"""Readings of one solved case: loads, conductors, fuses, joints and pins."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from functools import cache
+
+from loomwright.circuit import ConstantPower, Fuse, Resistor, Solution
+from loomwright.electrics.answers import (
+    ConductorAnswer,
+    FuseAnswer,
+    JointAnswer,
+    LoadAnswer,
+    PinAnswer,
+)
+from loomwright.electrics.carriers import carrier
+from loomwright.electrics.cases import is_live
+from loomwright.electrics.commands import Command
+from loomwright.electrics.ladder import Ladders
+from loomwright.electrics.lights import share_of_light, word_for
+from loomwright.electrics.places import LoadPlace, PinPlace
+from loomwright.electrics.wiring import Wiring
+from loomwright.quantities import WireSize
+from loomwright.reference.conductors import ampacity_a, insulation
+from loomwright.rig.model import Live
+
+CARRIES_ABOVE_A = 0.1
+"""A conductor with less than this does not warm its neighbours in a bundle. [A] Assumption."""
+
+ON_ABOVE_SHARE = 0.25
+"""A load other than a lamp is called on above this share of nominal voltage. Assumption."""
+
+CHARGES_ABOVE_A = 0.05
+"""A battery is called on when it takes or gives more than this. [A] Assumption."""
+
+
+def load_answers(
+    wiring: Wiring,
+    command: Command,
+    solution: Solution,
+    ladders: Ladders,
+    duties: Mapping[str, float],
+) -> Iterator[LoadAnswer]:
+    """Read every load."""
+    for load in wiring.loads:
+        duty = duties.get(load.fed_by or "", 1.0)
+        yield _load_answer(wiring, command, solution, ladders, load, duty)
+
+
+def _load_answer(
+    wiring: Wiring,
+    command: Command,
+    solution: Solution,
+    ladders: Ladders,
+    load: LoadPlace,
+    duty: float,
+) -> LoadAnswer:
+    floating = bool({load.a, load.b} & solution.floating)
+    a_v, b_v = solution.voltages_v[load.a], solution.voltages_v[load.b]
+    pulse_v = 0.0 if floating else a_v - b_v
+    current_a = 0.0 if floating else _current_a(solution, load, duty)
+    return_v = 0.0 if floating else duty * b_v
+    voltage_v = duty * pulse_v
+    nominal_v = nominal_of(wiring, load)
+    share = None
+    if load.source is not None:
+        share = share_of_light(load.source, nominal_v, pulse_v, duty)
+    return LoadAnswer(
+        name=load.name,
+        kind=load.kind,
+        function=load.function,
+        element=load.element,
+        commanded=_is_commanded(wiring, command, load),
+        voltage_v=voltage_v,
+        current_a=current_a,
+        light_share=share,
+        word=_word(wiring, solution, load, share, voltage_v, current_a),
+        supply_drop_v=wiring.conditions.emf_v - voltage_v - return_v,
+        return_drop_v=return_v,
+        ladder=() if floating else ladders.rungs(load.a, load.b, duty),
+        floating=floating,
+    )
+
+
+def nominal_of(wiring: Wiring, load: LoadPlace) -> float:
+    """Return the nominal voltage of the system a load is in. [V]"""
+    on_vehicle = load.kind in ("vehicle lamp", "trigger")
+    rig = wiring.rig
+    return rig.vehicle.supply.nominal_v if on_vehicle else rig.trailer.nominal_v
+
+
+def _current_a(solution: Solution, load: LoadPlace, duty: float) -> float:
+    """Mean current into the load; that of a magnet does not stop between pulses."""
+    current_a = solution.currents_a[load.element]
+    if load.gives:
+        return -current_a
+    return current_a if load.kind == "brake" else duty * current_a
+
+
+def _is_commanded(wiring: Wiring, command: Command, load: LoadPlace) -> bool:
+    """Whether the command, or the state of the engine, means the load to be on."""
+    if load.function in command.functions:
+        return True
+    feeds = {feed.function: feed for feed in wiring.rig.vehicle.feeds}
+    feed = feeds.get(carrier(load.function, feeds) or "")
+    return feed is not None and feed.live is not Live.COMMAND and is_live(wiring, feed, command)
+
+
+def _word(
+    wiring: Wiring,
+    solution: Solution,
+    load: LoadPlace,
+    share: float | None,
+    voltage_v: float,
+    current_a: float,
+) -> str:
+    if load.source is not None and share is not None:
+        return word_for(share, load.source)
+    if load.kind == "battery":
+        return "on" if abs(current_a) > CHARGES_ABOVE_A else "off"
+    element = wiring.network.element(load.element)
+    if isinstance(element, ConstantPower) and element.name in solution.off:
+        return "off"
+    return "on" if abs(voltage_v) > ON_ABOVE_SHARE * nominal_of(wiring, load) else "off"
+
+
+def conductor_answers(wiring: Wiring, solution: Solution) -> Iterator[ConductorAnswer]:
+    """Read every wire; while a pulse is on, where its feed is pulsed."""
+    crowd = _carrying(wiring, solution)
+    for name, part in wiring.parts.items():
+        if part.kind != "wire" or part.size is None:
+            continue
+        bundled = max(crowd[wiring.bundles.get(name, "")], 1)
+        limit_a = _ampacity_a(part.size, part.insulation or "GPT", bundled)
+        current_a = solution.currents_a[name]
+        yield ConductorAnswer(
+            part, current_a, solution.across_v(name), limit_a, abs(current_a) / limit_a
+        )
+
+
+def _carrying(wiring: Wiring, solution: Solution) -> Counter[str]:
+    """Count the conductors of each bundle that carry current, each function of a run once."""
+    seen = {
+        (bundle, wiring.parts[name].function)
+        for name, bundle in wiring.bundles.items()
+        if abs(solution.currents_a[name]) > CARRIES_ABOVE_A
+    }
+    return Counter(bundle for bundle, _ in seen)
+
+
+@cache
+def _ampacity_a(size: WireSize, kind: str, bundled: int) -> float:
+    return ampacity_a(size, insulation(kind).max_c, bundled)
+
+
+def fuse_answers(wiring: Wiring, solution: Solution) -> Iterator[FuseAnswer]:
+    """Read every fuse."""
+    for element in wiring.network.elements:
+        if isinstance(element, Fuse):
+            part = wiring.parts[element.name]
+            current_a = abs(solution.currents_a[element.name])
+            yield FuseAnswer(
+                element=element.name,
+                function=part.function,
+                place=part.place,
+                rating_a=element.rating_a,
+                kind=wiring.fuse_kinds[element.name],
+                current_a=current_a,
+                share=current_a / element.rating_a,
+                opened=element.name in solution.opened,
+            )
+
+
+def joint_answers(wiring: Wiring, solution: Solution) -> Iterator[JointAnswer]:
+    """Read every joint and contact."""
+    for element in wiring.network.elements:
+        part = wiring.parts[element.name]
+        if part.kind in ("joint", "contact") and isinstance(element, Resistor):
+            current_a = solution.currents_a[element.name]
+            drop_v = solution.across_v(element.name)
+            yield JointAnswer(
+                part, element.resistance_ohm, current_a, drop_v, abs(drop_v * current_a)
+            )
+
+
+def pin_answers(
+    wiring: Wiring, plugged: Solution, unplugged: Solution, duties: Mapping[str, float]
+) -> Iterator[PinAnswer]:
+    """Read every pin of every socket, trailer plugged in, and pulled for the open circuit."""
+    for pin in wiring.pins:
+        duty = duties.get(pin.fed_by or "", 1.0)
+        yield PinAnswer(
+            socket=pin.socket,
+            pin=pin.pin,
+            function=pin.function,
+            voltage_v=duty * _reading_v(plugged, pin.node, None),
+            to_return_v=duty * _to_return_v(plugged, pin),
+            open_circuit_v=duty * _to_return_v(unplugged, pin),
+            floating=pin.node in plugged.floating,
+        )
+
+
+def _to_return_v(solution: Solution, pin: PinPlace) -> float:
+    return 0.0 if pin.return_node is None else _reading_v(solution, pin.node, pin.return_node)
+
+
+def _reading_v(solution: Solution, node: str, other: str | None) -> float:
+    """What a meter shows between two nodes, or to battery negative; 0 if either floats."""
+    if node in solution.floating or other in solution.floating:
+        return 0.0
+    return solution.voltages_v[node] - (0.0 if other is None else solution.voltages_v[other])

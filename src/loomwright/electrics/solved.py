@@ -1,0 +1,100 @@
+"""The rig solved: one command, or every command under every set of conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from loomwright.circuit import solve
+from loomwright.circuit.network import elements_in
+from loomwright.circuit.spice import write_spice
+from loomwright.electrics.answers import Answers, CommandAnswer
+from loomwright.electrics.cases import case_for, duties
+from loomwright.electrics.commands import Command, commands_for, find_command
+from loomwright.electrics.conditions import conditions_for
+from loomwright.electrics.harness import BATTERY_PLUS
+from loomwright.electrics.ladder import find_ladders
+from loomwright.electrics.readings import (
+    conductor_answers,
+    fuse_answers,
+    joint_answers,
+    load_answers,
+    pin_answers,
+)
+from loomwright.electrics.vehicle_side import SUPPLY
+from loomwright.electrics.wiring import Wiring, wire_up
+from loomwright.rig.model import Rig
+
+Progress = Callable[[int, int], None]
+"""Told how many of how many cases are done."""
+
+
+def answers(rig: Rig, progress: Progress | None = None) -> Answers:
+    """Solve a rig for every command that can show something, under every set of conditions.
+
+    Parameters
+    ----------
+    rig : Rig
+        The rig.
+    progress : callable, optional
+        Called after each case with the number done and the number in all.
+    """
+    commands, conditions = commands_for(rig), conditions_for(rig)
+    solved: dict[tuple[str, str], CommandAnswer] = {}
+    for each in conditions:
+        wiring = wire_up(rig, each)
+        for command in commands:
+            solved[command.key, each.key] = answer(wiring, command)
+            if progress is not None:
+                progress(len(solved), len(commands) * len(conditions))
+    return Answers(
+        solved, tuple(each.key for each in commands), tuple(each.key for each in conditions)
+    )
+
+
+def answer(wiring: Wiring, command: Command) -> CommandAnswer:
+    """Solve one command: with the plug in, and once more with it pulled for the bare pins."""
+    case = case_for(wiring, command)
+    plugged = solve(wiring.network, case)
+    unplugged = solve(wiring.network, case_for(wiring, command, plugged=False))
+    ladders = find_ladders(elements_in(wiring.network, case), wiring.parts, plugged)
+    pulsed = duties(wiring, command)
+    return CommandAnswer(
+        command=command.key,
+        conditions=wiring.conditions.key,
+        loads=tuple(load_answers(wiring, command, plugged, ladders, pulsed)),
+        conductors=tuple(conductor_answers(wiring, plugged)),
+        fuses=tuple(fuse_answers(wiring, plugged)),
+        joints=tuple(joint_answers(wiring, plugged)),
+        pins=tuple(pin_answers(wiring, plugged, unplugged, pulsed)),
+        nodes_v=plugged.voltages_v,
+        floating=plugged.floating,
+        opened=plugged.opened,
+        supply_v=plugged.voltages_v[BATTERY_PLUS],
+        supply_current_a=plugged.currents_a[SUPPLY],
+        kirchhoff_residual_a=plugged.kirchhoff_residual_a,
+        power_residual_w=plugged.power_residual_w,
+    )
+
+
+def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
+    """Write the rig under one command as a SPICE deck, in the state it settles in.
+
+    Parameters
+    ----------
+    rig : Rig
+        The rig.
+    command : str
+        As a person says it: ``park+left``, ``brake pedal``.
+    conditions : str
+        Key of a set of conditions.
+
+    Raises
+    ------
+    InvalidInput
+        If the command or the conditions are unknown.
+    """
+    meant = find_command(command, commands_for(rig))
+    wiring = wire_up(rig, conditions)
+    case = case_for(wiring, meant)
+    title = f"{rig.name}: {meant.title}, {wiring.conditions.title}"
+    return write_spice(wiring.network, case, title, solve(wiring.network, case))
