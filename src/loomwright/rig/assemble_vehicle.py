@@ -1,0 +1,177 @@
+"""The tow vehicle from what was written."""
+
+from __future__ import annotations
+
+from loomwright.colours import read_colour
+from loomwright.quantities import (
+    read_current_a,
+    read_length_m,
+    read_resistance_ohm,
+    read_share,
+    read_voltage_v,
+    read_wire_size,
+)
+from loomwright.reference.defaults import Default, Variant, default, default_for
+from loomwright.rig.assemble_lights import light_from
+from loomwright.rig.assemble_wires import Usual, fuse_from, wire_from
+from loomwright.rig.fill import Fill
+from loomwright.rig.job_vehicle import JobFeed, JobSupply, JobSupplyFeed, JobVehicle
+from loomwright.rig.model import (
+    BrakeController,
+    Feed,
+    LampDrive,
+    Live,
+    SignalSystem,
+    SocketFeed,
+    Supply,
+    Vehicle,
+    Wire,
+)
+
+COMBINED = frozenset({"left_stop_turn", "right_stop_turn"})
+YES = "yes"
+
+
+def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicle:
+    """Return the vehicle, complete."""
+    nominal_v = read_voltage_v(
+        fill.text("vehicle.voltage", job.voltage, default("supply.nominal_v"))
+    )
+    car = None if variant == "flat" else variant
+    return Vehicle(
+        name=job.name or "vehicle",
+        vin=(job.vin or "").strip().upper(),
+        supply=_supply(fill, job.supply or JobSupply(), nominal_v),
+        signals=_signals(fill, job),
+        socket_feed=SocketFeed(
+            fill.text("vehicle.socket_feed", job.socket_feed, default("vehicle.socket_feed"))
+        ),
+        lamp_drive=LampDrive(
+            fill.text("vehicle.lamp_drive", job.lamp_drive, default("vehicle.lamp_drive"))
+        ),
+        feeds=tuple(
+            _feed(fill, f"vehicle.feed[{number}]", feed, job.legend, car, nominal_v)
+            for number, feed in enumerate(job.feeds, start=1)
+        ),
+        ground=wire_from(fill, "vehicle.ground", job.ground, Usual.of("vehicle", "ground", car)),
+        chassis_resistance_ohm=read_resistance_ohm(
+            fill.text("vehicle.chassis", job.chassis, default("vehicle.chassis_resistance_ohm"))
+        ),
+        brake_controller=_controller(fill, job),
+        notes=job.notes or "",
+    )
+
+
+def supply_feed_from(
+    fill: Fill,
+    path: str,
+    job: JobSupplyFeed,
+    function: str,
+    usual: Usual,
+    fuse: Default,
+    *,
+    legend: str | None,
+    variant: Variant | None,
+    is_new: bool,
+) -> Feed:
+    """Return a fused wire from the battery without lamps."""
+    live = default_for("feed", function, "live")
+    return Feed(
+        function=function,
+        wire=Wire(
+            size=read_wire_size(fill.text(f"{path}.size", job.size, usual.size)),
+            length_m=read_length_m(fill.text(f"{path}.length", job.length, usual.length)),
+            colour=None if job.colour is None else read_colour(job.colour, legend=legend),
+            insulation=fill.text(f"{path}.insulation", job.insulation, usual.insulation),
+        ),
+        fuse=fuse_from(fill, f"{path}.fuse", job.fuse, fuse, variant),
+        live=Live(fill.text(f"{path}.live", job.live, live)),
+        found=job.found or "",
+        new=is_new if job.new is None else job.new,
+    )
+
+
+def _feed(
+    fill: Fill,
+    path: str,
+    job: JobFeed,
+    legend: str | None,
+    variant: Variant | None,
+    nominal_v: float,
+) -> Feed:
+    usual = Usual.of("feed", job.function, variant)
+    rating = default_for("feed", job.function, "fuse", variant)
+    bare = supply_feed_from(
+        fill,
+        path,
+        job,
+        job.function,
+        usual,
+        rating,
+        legend=legend,
+        variant=variant,
+        is_new=False,
+    )
+    return Feed(
+        function=bare.function,
+        wire=bare.wire,
+        fuse=bare.fuse,
+        live=bare.live,
+        duty=1.0 if job.duty is None else read_share(job.duty),
+        lights=tuple(
+            light_from(fill, f"{path}.lamps[{number}]", job.function, text, nominal_v)
+            for number, text in enumerate(job.lamps or (), start=1)
+        ),
+        found=bare.found,
+        new=bare.new,
+    )
+
+
+def _supply(fill: Fill, job: JobSupply, nominal_v: float) -> Supply:
+    system = 24 if nominal_v > 18 else 12
+    managed = bool(job.managed)
+    lowest, highest = ("managed_low_v", "managed_high_v") if managed else ("low_v", "high_v")
+
+    def taken(key: str, written: str | None, row: str) -> str:
+        return fill.text(f"vehicle.supply.{key}", written, default(f"supply.{system}.{row}"))
+
+    running_v = read_voltage_v(taken("running", job.running, "running_v"))
+    low_v = read_voltage_v(taken("low", job.low, lowest))
+    high_v = read_voltage_v(taken("high", job.high, highest))
+    return Supply(
+        nominal_v=nominal_v,
+        resting_v=read_voltage_v(taken("resting", job.resting, "resting_v")),
+        running_v=running_v,
+        idle_v=read_voltage_v(taken("idle", job.idle, "idle_v")),
+        low_v=min(low_v, running_v) if job.low is None else low_v,
+        high_v=max(high_v, running_v) if job.high is None else high_v,
+        resistance_ohm=read_resistance_ohm(taken("resistance", job.resistance, "resistance_ohm")),
+        managed=managed,
+    )
+
+
+def _signals(fill: Fill, job: JobVehicle) -> SignalSystem:
+    if job.signals is not None:
+        return SignalSystem(job.signals)
+    has_combined = any(feed.function in COMBINED for feed in job.feeds)
+    found = SignalSystem.COMBINED if has_combined else SignalSystem.SEPARATE
+    says = "worked out from the functions of the feeds"
+    fill.derive("vehicle.signals", found.value, says)
+    return found
+
+
+def _controller(fill: Fill, job: JobVehicle) -> BrakeController | None:
+    written = job.brake_controller
+    if written is None:
+        return None
+    path = "vehicle.brake_controller"
+    lever = written.lever_lights_stop_lamps
+    said = None if lever is None else (YES if lever else "no")
+    row = default("controller.lever_lights_stop_lamps")
+    share = fill.text(f"{path}.output", written.output, default("controller.output_share"))
+    limit = fill.text(f"{path}.limit", written.limit, default("controller.max_current_a"))
+    return BrakeController(
+        output_share=read_share(share),
+        max_current_a=read_current_a(limit),
+        lever_lights_stop_lamps=fill.text(f"{path}.lever_lights_stop_lamps", said, row) == YES,
+    )

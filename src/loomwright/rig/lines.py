@@ -1,0 +1,177 @@
+"""The line of every key of a TOML text, which its parser does not tell."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Literal
+
+from loomwright.rig.places import Place, Step
+
+Kind = Literal["text", "sign", "newline", "word"]
+
+TOKEN = re.compile(
+    r"""
+      (?P<text>\"{3}(?:\\.|[^\\])*?\"{3,5} | '{3}.*?'{3,5} | "(?:\\.|[^"\\\n])*" | '[^'\n]*')
+    | (?P<comment>\#[^\n]*)
+    | (?P<newline>\n)
+    | (?P<space>[\ \t\r]+)
+    | (?P<sign>[\[\]{}=,.])
+    | (?P<word>[^\s\[\]{}=,.\#"']+)
+    """,
+    re.VERBOSE | re.DOTALL,
+)
+ESCAPE = re.compile(r'\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(["\\bfnrte]))')
+ESCAPED = {'"': '"', "\\": "\\", "b": "\b", "f": "\f", "n": "\n", "r": "\r", "t": "\t", "e": "\x1b"}
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A piece of the text that counts, and its line."""
+
+    kind: Kind
+    text: str
+    line: int
+
+
+def key_lines(toml: str) -> dict[Place, int]:
+    """Return the line, counted from 1, of each table, key and list entry of a sound TOML text.
+
+    List entries are steps counted from 0, as in the parsed text.
+    """
+    walk = _Walk(_tokens(toml))
+    walk.document()
+    return walk.lines
+
+
+def _tokens(toml: str) -> list[Token]:
+    tokens: list[Token] = []
+    line = 1
+    for found in TOKEN.finditer(toml):
+        kind = found.lastgroup
+        if kind in ("text", "sign", "newline", "word"):
+            tokens.append(Token(kind, found[0], line))
+        line += found[0].count("\n")
+    return [*tokens, Token("newline", "\n", line)]
+
+
+def _key(token: Token) -> str:
+    if token.kind != "text":
+        return token.text
+    if token.text.startswith("'"):
+        return token.text[1:-1]
+    return ESCAPE.sub(_unescape, token.text[1:-1])
+
+
+def _unescape(found: re.Match[str]) -> str:
+    code = found[1] or found[2]
+    return chr(int(code, 16)) if code else ESCAPED[found[3]]
+
+
+@dataclass(slots=True)
+class _Walk:
+    """One walk over the tokens, noting where each place stands."""
+
+    tokens: list[Token]
+    at: int = 0
+    lines: dict[Place, int] = field(default_factory=dict)
+    counts: dict[Place, int] = field(default_factory=dict)
+
+    def document(self) -> None:
+        table: Place = ()
+        while self.at < len(self.tokens):
+            token = self.tokens[self.at]
+            if token.kind == "newline":
+                self.at += 1
+            elif token.text == "[" and token.kind == "sign":
+                table = self._header()
+            else:
+                self._pair(table)
+
+    def _header(self) -> Place:
+        line = self._here.line
+        self.at += 1
+        is_list = self._is_sign("[")
+        self.at += is_list
+        keys = self._keys()
+        self.at += 2 if is_list else 1
+        place = self._resolved(keys[:-1])
+        place = (*place, keys[-1])
+        if is_list:
+            number = self.counts.get(place, 0)
+            self.counts[place] = number + 1
+            self.lines.setdefault(place, line)
+            place = (*place, number)
+        else:
+            place = self._resolved(keys)
+        self.lines.setdefault(place, line)
+        return place
+
+    def _resolved(self, keys: list[str]) -> Place:
+        """Return the place a header's keys mean: within a list, its newest entry."""
+        place: Place = ()
+        for key in keys:
+            place = (*place, key)
+            if place in self.counts:
+                place = (*place, self.counts[place] - 1)
+        return place
+
+    def _pair(self, table: Place) -> None:
+        line = self._here.line
+        place = table
+        for key in self._keys():
+            place = (*place, key)
+            self.lines.setdefault(place, line)
+        self.at += 1  # the equals sign
+        self._value(place)
+
+    def _value(self, place: Place) -> None:
+        if self._is_sign("["):
+            self._list(place)
+        elif self._is_sign("{"):
+            self._inline_table(place)
+        else:
+            while not self._ends_value:
+                self.at += 1
+
+    def _list(self, place: Place) -> None:
+        self.at += 1
+        number = 0
+        while not self._is_sign("]"):
+            if self._here.kind == "newline" or self._is_sign(","):
+                self.at += 1
+                continue
+            entry: Place = (*place, number)
+            self.lines.setdefault(entry, self._here.line)
+            self._value(entry)
+            number += 1
+        self.at += 1
+
+    def _inline_table(self, place: Place) -> None:
+        self.at += 1
+        while not self._is_sign("}"):
+            if self._here.kind == "newline" or self._is_sign(","):
+                self.at += 1
+            else:
+                self._pair(place)
+        self.at += 1
+
+    def _keys(self) -> list[str]:
+        keys = [_key(self._here)]
+        self.at += 1
+        while self._is_sign("."):
+            keys.append(_key(self.tokens[self.at + 1]))
+            self.at += 2
+        return keys
+
+    @property
+    def _here(self) -> Token:
+        return self.tokens[self.at]
+
+    def _is_sign(self, sign: str) -> bool:
+        return self._here.kind == "sign" and self._here.text == sign
+
+    @property
+    def _ends_value(self) -> bool:
+        here = self._here
+        return here.kind == "newline" or (here.kind == "sign" and here.text in ",]}")
