@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from loomwright.circuit import Load, Ohmic, Transformed
 from loomwright.electrics.carriers import inputs_of
-from loomwright.electrics.harness import BATTERY_PLUS, CHASSIS, Harness, Spot, slug
+from loomwright.electrics.harness import BATTERY_PLUS, CHASSIS, Ends, Harness, Spot, slug
 from loomwright.electrics.places import LoadPlace
 from loomwright.electrics.resistances import LEAST_OHM
 from loomwright.electrics.vehicle_side import add_fuse, feed_node
@@ -50,8 +50,8 @@ def add_converter(bench: Harness, rig: Rig, box: Converter) -> None:
 def _add_ground(bench: Harness, box: Converter) -> None:
     spot = Spot("return", "converter", "ground", "converter.ground")
     ring, place = "converter_ground_ring", "converter's ground wire"
-    bench.wire("converter_ground_wire", GROUND, ring, box.ground, place, spot)
-    bench.joint("converter_ground_stud", ring, CHASSIS, "ring-terminal", "ring of " + place, spot)
+    bench.wire("converter_ground_wire", (GROUND, ring), box.ground, place, spot)
+    bench.joint("converter_ground_stud", (ring, CHASSIS), "ring-terminal", "ring of " + place, spot)
 
 
 def _add_input(bench: Harness, rig: Rig, box: Converter, function: str) -> None:
@@ -59,7 +59,7 @@ def _add_input(bench: Harness, rig: Rig, box: Converter, function: str) -> None:
     node, said = _input_node(function), function.replace("_", " ")
     name = slug("converter_joint", function)
     place = f"converter's joint to the {said} feed"
-    bench.joint(name, feed_node(function), node, box.joint, place, spot)
+    bench.joint(name, (feed_node(function), node), box.joint, place, spot)
     if not box.powered or box.trigger_a <= 0:
         return
     trigger = slug("converter_trigger", function)
@@ -81,28 +81,28 @@ def _add_supply(bench: Harness, rig: Rig, box: Converter) -> str | None:
     else:
         fused = add_fuse(bench, "converter_feed", box.feed, place, spot)
         live = "converter_feed_live"
-        bench.switch(SUPPLY_SWITCH, fused, live, LEAST_OHM, f"switch of the {place}", spot)
-        bench.wire("converter_feed_wire", live, supply, box.feed.wire, f"{place} wire", spot)
+        bench.switch(SUPPLY_SWITCH, (fused, live), LEAST_OHM, f"switch of the {place}", spot)
+        bench.wire("converter_feed_wire", (live, supply), box.feed.wire, f"{place} wire", spot)
     if box.kind is not ConverterKind.STEP_DOWN:
         return supply
     rail = "converter_rail"
-    _add_step_down(bench, rig, box, "converter_step_down", supply, rail, "battery")
+    _add_step_down(bench, box, rig.trailer.nominal_v, (supply, rail), "")
     return rail
 
 
 def _add_straight(bench: Harness, supply: str, spot: Spot, place: str) -> None:
     """A powered converter without a wire of its own in the job: straight from the battery."""
-    bench.switch(SUPPLY_SWITCH, BATTERY_PLUS, supply, LEAST_OHM, place, spot)
+    bench.switch(SUPPLY_SWITCH, (BATTERY_PLUS, supply), LEAST_OHM, place, spot)
 
 
-def _add_step_down(
-    bench: Harness, rig: Rig, box: Converter, name: str, into: str, out: str, function: str
-) -> None:
-    output_v = box.output_v if box.output_v is not None else rig.trailer.nominal_v
-    channels_a = sum(box.channel_a.values()) if function == "battery" else box.channel_a[function]
+def _add_step_down(bench: Harness, box: Converter, nominal_v: float, ends: Ends, only: str) -> None:
+    """Put in a regulated output for all channels, or for `only` one."""
+    output_v = box.output_v if box.output_v is not None else nominal_v
+    channels_a = box.channel_a[only] if only else sum(box.channel_a.values())
     limit_a = box.max_current_a if box.max_current_a is not None else channels_a
+    into, out = ends
     element = Transformed(
-        name,
+        slug("converter_step_down", only),
         into,
         GROUND,
         out,
@@ -113,7 +113,7 @@ def _add_step_down(
         max_current_a=limit_a,
         off_below_v=STEP_DOWN_OFF_SHARE * output_v,
     )
-    spot = Spot("supply", "converter", function, "converter")
+    spot = Spot("supply", "converter", only or "battery", "converter")
     bench.add(element, "converter", "step-down converter", spot)
 
 
@@ -130,15 +130,15 @@ def _add_channel(
     end = output_node(output)
     if rail is not None:
         name = channel_switch(output)
-        bench.switch(name, rail, end, box.on_resistance_ohm, place, spot)
+        bench.switch(name, (rail, end), box.on_resistance_ohm, place, spot)
         return
     if box.kind is ConverterKind.STEP_DOWN:
         end = slug("converter_taken", output)
-        name = slug("converter_step_down", output)
-        _add_step_down(bench, rig, box, name, end, output_node(output), output)
+        nominal_v = rig.trailer.nominal_v
+        _add_step_down(bench, box, nominal_v, (end, output_node(output)), output)
     for function in inputs:
         name = channel_switch(output, function)
-        bench.switch(name, _input_node(function), end, box.on_resistance_ohm, place, spot)
+        bench.switch(name, (_input_node(function), end), box.on_resistance_ohm, place, spot)
 
 
 def _input_node(function: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from loomwright.circuit import Case, Law, Pulsed
+from loomwright.circuit import Case, Law, Load, Pulsed
 from loomwright.electrics.boxes import SUPPLY_SWITCH, channel_switch
 from loomwright.electrics.carriers import driving_input
 from loomwright.electrics.commands import Command
@@ -100,7 +100,7 @@ def _laws(wiring: Wiring, command: Command) -> dict[str, Law]:
     return {
         load.element: _while_on(wiring, load, pulsed[load.fed_by])
         for load in wiring.loads
-        if load.fed_by in pulsed and _has_law(load)
+        if load.fed_by is not None and load.fed_by in pulsed and _has_law(load)
     }
 
 
@@ -121,4 +121,6 @@ def _while_on(wiring: Wiring, load: LoadPlace, duty: float) -> Law:
     if load.source is not None:
         return pulsed_law(load.source, nominal_v, duty)
     element = wiring.network.element(load.element)
+    if not isinstance(element, Load):
+        raise TypeError(f"{load.element} has no law")
     return Pulsed(element.law, duty, "freewheels")

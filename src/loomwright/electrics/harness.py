@@ -1,4 +1,4 @@
-"""The bench on which a rig becomes a network: elements, what each is on the rig, what is bundled."""
+"""The bench on which a rig becomes a network: elements, and what each is on the rig."""
 
 from __future__ import annotations
 
@@ -15,6 +15,9 @@ from loomwright.rig.model import FuseHolder, Wire
 BATTERY_PLUS = "battery_plus"
 CHASSIS = "chassis"
 REFERENCE = "0"
+
+Ends = tuple[str, str]
+"""The nodes of an element, in the direction current flows when all is well."""
 
 
 def slug(*words: str | int | None) -> str:
@@ -60,9 +63,9 @@ class Harness:
         self.elements.append(element)
         self.parts[element.name] = _part(element.name, kind, place, spot)
 
-    def wire(self, name: str, a: str, b: str, wire: Wire, place: str, spot: Spot) -> None:
+    def wire(self, name: str, ends: Ends, wire: Wire, place: str, spot: Spot) -> None:
         """Lay a conductor."""
-        self.elements.append(Resistor(name, a, b, wire_ohm(wire, self.conditions.wire_c)))
+        self.elements.append(Resistor(name, *ends, wire_ohm(wire, self.conditions.wire_c)))
         self.parts[name] = replace(
             _part(name, "wire", place, spot),
             size=wire.size,
@@ -73,24 +76,24 @@ class Harness:
             self.bundles[name] = spot.bundle
 
     def joint(
-        self, name: str, a: str, b: str, kind: str, place: str, spot: Spot, *, share: float = 1.0
+        self, name: str, ends: Ends, kind: str, place: str, spot: Spot, *, share: float = 1.0
     ) -> None:
         """Make a joint or contact; `share` of the resistance of its kind lies here."""
         ohm = share * joint_ohm(kind, self.conditions.contacts)
-        self.elements.append(Resistor(name, a, b, ohm))
+        self.elements.append(Resistor(name, *ends, ohm))
         contact = kind in ("socket-contact", "bulb-holder", "screw-terminal")
         part = _part(name, "contact" if contact else "joint", place, spot)
         self.parts[name] = replace(part, joint_kind=kind)
 
-    def fuse(self, name: str, a: str, b: str, holder: FuseHolder, place: str, spot: Spot) -> None:
+    def fuse(self, name: str, ends: Ends, holder: FuseHolder, place: str, spot: Spot) -> None:
         """Put in a fuse."""
         ohm = fuse_ohm(holder, self.conditions.fuses)
-        self.add(Fuse(name, a, b, ohm, holder.rating_a), "fuse", place, spot)
+        self.add(Fuse(name, *ends, ohm, holder.rating_a), "fuse", place, spot)
         self.fuse_kinds[name] = holder.kind
 
-    def switch(self, name: str, a: str, b: str, ohm: float, place: str, spot: Spot) -> None:
+    def switch(self, name: str, ends: Ends, ohm: float, place: str, spot: Spot) -> None:
         """Put in a switch or driver, open until a command closes it."""
-        self.add(Switch(name, a, b, ohm, closed=False), "switch", place, spot)
+        self.add(Switch(name, *ends, ohm, closed=False), "switch", place, spot)
 
 
 def _part(element: str, kind: PartKind, place: str, spot: Spot) -> Part:

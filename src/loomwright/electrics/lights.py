@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from loomwright.circuit import ConstantPower, Filament, Law, LedCurrent, LedString, Load, Pulsed
+from loomwright.circuit.laws import PulseKind
 from loomwright.electrics.answers import LoadKind
 from loomwright.electrics.harness import Harness, Spot
 from loomwright.electrics.places import LoadPlace
@@ -23,7 +24,7 @@ LED_OFF_BELOW = 0.0003
 """An LED shows in the dark from some 10 to 100 microamperes of 0.3 A. From memory."""
 
 GLOWS_BELOW = 0.1
-"""Light one sees but that signals nothing: half the rated voltage of a filament. Common practice."""
+"""Light one sees but that signals nothing: half a filament's rated voltage. Common practice."""
 
 DIM_BELOW = 0.7
 """From here a driver behind notices beside a good lamp: 90 % of rated voltage. Common practice."""
@@ -35,27 +36,30 @@ BRIGHT_ABOVE = 1.4
 
 @dataclass(frozen=True, slots=True)
 class LightAt:
-    """Nodes of a light, the system it is in [V] and the vehicle feed whose pulses reach it."""
+    """A light's element, name and nodes, its system [V] and the feed whose pulses reach it."""
 
+    element: str
+    name: str
+    kind: LoadKind
     a: str
     b: str
     nominal_v: float
     fed_by: str | None
 
 
-def add_light(
-    bench: Harness, element: str, name: str, light: Light, at: LightAt, kind: LoadKind, spot: Spot
-) -> None:
+def add_light(bench: Harness, light: Light, at: LightAt, spot: Spot) -> None:
     """Put a light source on the bench as a load."""
     source = light.source
     made: Load | ConstantPower
     if isinstance(source, Led) and led_form(source.form).law == "switch-mode":
-        made = _multivolt(element, at, source, led_form(source.form))
+        made = _multivolt(at, source, led_form(source.form))
     else:
-        made = Load(element, at.a, at.b, law_of(source, at.nominal_v))
-    bench.add(made, "load", name, spot)
+        made = Load(at.element, at.a, at.b, law_of(source, at.nominal_v))
+    bench.add(made, "load", at.name, spot)
     bench.loads.append(
-        LoadPlace(name, kind, light.function, element, at.a, at.b, at.fed_by, source)
+        LoadPlace(
+            at.name, at.kind, light.function, at.element, at.a, at.b, at.fed_by, source=source
+        )
     )
 
 
@@ -69,8 +73,8 @@ def law_of(source: Bulb | Led, nominal_v: float) -> Law:
 
 def pulsed_law(source: Bulb | Led, nominal_v: float, duty: float) -> Law:
     """Return the law of a light source while a pulse is on: a filament heats, an LED follows."""
-    effect = "heats" if isinstance(source, Bulb) else "follows"
-    return Pulsed(law_of(source, nominal_v), duty, effect)
+    kind: PulseKind = "heats" if isinstance(source, Bulb) else "follows"
+    return Pulsed(law_of(source, nominal_v), duty, kind)
 
 
 def share_of_light(source: Bulb | Led, nominal_v: float, voltage_v: float, duty: float) -> float:
@@ -127,11 +131,11 @@ def _led_law(source: Led) -> Law:
     return LedString(threshold, ohm, knee, form.leak_ohm)
 
 
-def _multivolt(element: str, at: LightAt, source: Led, form: LedForm) -> ConstantPower:
+def _multivolt(at: LightAt, source: Led, form: LedForm) -> ConstantPower:
     power_w = source.current_a * source.at_v
     scale = power_w / _stated(form.power_w, form.key)
     return ConstantPower(
-        element,
+        at.element,
         at.a,
         at.b,
         power_w,

@@ -14,7 +14,7 @@ from math import inf
 from loomwright.circuit import ConstantPower, Element, Law, Load, Ohmic, Source
 from loomwright.electrics.answers import LoadKind
 from loomwright.electrics.carriers import carrier
-from loomwright.electrics.harness import Harness, Spot, slug
+from loomwright.electrics.harness import Ends, Harness, Spot, slug
 from loomwright.electrics.lights import LightAt, add_light
 from loomwright.electrics.mating import cord_functions, feeds_behind, return_of
 from loomwright.electrics.places import LoadPlace
@@ -98,25 +98,24 @@ def _add_lamp(
         held = isinstance(light.source, Bulb)
         if drop.carried_by is not None:
             end = add_branch(bench, drop, light_key, f"{place}, {_said(light.function)}", spot)
-            _add_holder(bench, slug(light_key, "holder"), (end, supply), held, place, spot)
+            kind = "bulb-holder" if held else "soldered"
+            _add_holder(bench, slug(light_key, "holder"), (end, supply), kind, spot)
         fed = feeds.get(drop.carried_by or "")
-        at = LightAt(supply, shell if held else ground, rig.trailer.nominal_v, fed)
-        add_light(bench, light_key, name, light, at, "lamp", spot.at("load"))
+        home = shell if held else ground
+        at = LightAt(light_key, name, "lamp", supply, home, rig.trailer.nominal_v, fed)
+        add_light(bench, light, at, spot.at("load"))
     if any(isinstance(light.source, Bulb) for light in lamp.lights):
-        home = Spot("return", "branch", drops[0].returned_by, f"{drops[0].ref}.ground")
-        _add_holder(bench, slug(key, "shell_contact"), (shell, ground), True, place, home)
-    add_way_home(bench, rig, drops[0], key, ground, place)
+        at_shell = Spot("return", "branch", drops[0].returned_by, f"{drops[0].ref}.ground")
+        _add_holder(bench, slug(key, "shell_contact"), (shell, ground), "bulb-holder", at_shell)
+    add_way_home(bench, rig, drops[0], key, start=ground, place=place)
 
 
-def _add_holder(
-    bench: Harness, name: str, ends: tuple[str, str], held: bool, place: str, spot: Spot
-) -> None:
+def _add_holder(bench: Harness, name: str, ends: Ends, kind: str, spot: Spot) -> None:
     """The contact of a bulb holder; an LED lamp has soldered tails instead."""
-    if held:
-        words = f"bulb holder of {place}"
-        bench.joint(name, *ends, "bulb-holder", words, spot, share=HOLDER_SHARE)
-    else:
-        bench.joint(name, *ends, "soldered", f"tail of {place}", spot)
+    share = HOLDER_SHARE if kind == "bulb-holder" else 1.0
+    lamp = spot.ref.split(".")[2]
+    words = f"{kind.replace('-', ' ')} contact of the {lamp} lamp, {_said(spot.function)}"
+    bench.joint(name, ends, kind, words, spot, share=share)
 
 
 def _light_keys(lamp: Lamp) -> list[str]:
@@ -138,7 +137,7 @@ def _hang(bench: Harness, rig: Rig, hung: Hung, feeds: Mapping[str, str | None])
         supply = add_branch(bench, drop, hung.key, name, hung.spot)
     element = hung.make(hung.key, supply, ground)
     bench.add(element, "load", name, hung.spot.at("load"))
-    add_way_home(bench, rig, drop, hung.key, ground, name)
+    add_way_home(bench, rig, drop, hung.key, start=ground, place=name)
     fed = feeds.get(drop.carried_by or "")
     gives = isinstance(element, Source)
     bench.loads.append(
@@ -170,6 +169,7 @@ def _battery(rig: Rig) -> Iterator[Hung]:
         return
     ref = "trailer.battery"
     cells = rig.trailer.nominal_v / 12.0
+    make: Callable[[str, str, str], Element]
     if load.charger_power_w is not None:
         limit = inf if load.charger_max_input_a is None else load.charger_max_input_a
         off, on = cells * CHARGER_OFF_BELOW_V, cells * CHARGER_ON_ABOVE_V

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from loomwright.circuit import Resistor
-from loomwright.electrics.harness import Harness, Spot, slug
+from loomwright.electrics.harness import Ends, Harness, Spot, slug
 from loomwright.electrics.resistances import LEAST_OHM
 from loomwright.electrics.sockets import fed_by, is_return, pin_node, pins_of
 from loomwright.reference.adapters import adapter
@@ -94,11 +94,11 @@ def _add_contact(bench: Harness, rig: Rig, wire: PinWire, socket_pin: str) -> No
     near = slug("adapter", wire.pin, wire.function) if needs_adapter else _plug_node(wire)
     name = slug("contact", wire.pin, wire.function)
     place = f"contact of plug pin {wire.pin}, {wire.function.replace('_', ' ')}"
-    _joint(bench, name, (socket_pin, near), "socket-contact", place, spot)
+    bench.joint(name, _along(spot, socket_pin, near), "socket-contact", place, spot)
     if needs_adapter:
         far = slug("adapter_contact", wire.pin, wire.function)
         words = f"adapter to plug pin {wire.pin}"
-        _joint(bench, far, (near, _plug_node(wire)), "socket-contact", words, spot)
+        bench.joint(far, _along(spot, near, _plug_node(wire)), "socket-contact", words, spot)
     bench.plug_contacts.append(name)
 
 
@@ -115,32 +115,22 @@ def _add_cord_wire(bench: Harness, rig: Rig, wire: PinWire) -> None:
     spot = _spot(wire, "cord", f"trailer.cord.{function}")
     key = slug(wire.pin, function)
     start, end = slug("cord", key), slug("cord", key, "end")
-    screw_spot = spot.at("plug", f"trailer.plug.{wire.pin}")
-    words = f"screw of plug pin {wire.pin}"
-    _joint(
-        bench,
-        slug("plug_screw", key),
-        (_plug_node(wire), start),
-        "screw-terminal",
-        words,
-        screw_spot,
-    )
-    home = spot.path == "return"
-    ends = (end, start) if home else (start, end)
-    name = slug("cord_wire", key)
-    bench.wire(name, *ends, wire.wire, f"cord, {said}", spot.at("cord", bundle="cord"))
+    name, words = slug("plug_screw", key), f"screw of plug pin {wire.pin}"
+    at = spot.at("plug", f"trailer.plug.{wire.pin}")
+    bench.joint(name, _along(spot, _plug_node(wire), start), "screw-terminal", words, at)
+    name, at = slug("cord_wire", key), spot.at("cord", bundle="cord")
+    bench.wire(name, _along(spot, start, end), wire.wire, f"cord, {said}", at)
     place = f"junction at the trailer's nose, {said}"
-    node = junction_node(function)
     at = spot.at("junction", "trailer.junction")
-    _joint(bench, slug("junction_joint", key), (end, node), rig.trailer.junction, place, at)
+    ends = _along(spot, end, junction_node(function))
+    bench.joint(slug("junction_joint", key), ends, rig.trailer.junction, place, at)
 
 
-def _joint(
-    bench: Harness, name: str, ends: tuple[str, str], kind: str, place: str, spot: Spot
-) -> None:
-    """Make a joint, its ends given from vehicle to trailer, in the direction current flows."""
-    a, b = ends if spot.path == "supply" else (ends[1], ends[0])
-    bench.joint(name, a, b, kind, place, spot)
+def _along(spot: Spot, vehicle_side: str, trailer_side: str) -> Ends:
+    """Order the nodes of an element the way its current flows: out, or home."""
+    if spot.path == "supply":
+        return vehicle_side, trailer_side
+    return trailer_side, vehicle_side
 
 
 def _add_ties(bench: Harness, rig: Rig) -> None:

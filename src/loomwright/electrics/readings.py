@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cache
 
-from loomwright.circuit import ConstantPower, Fuse, Resistor, Solution
+from loomwright.circuit import Fuse, Resistor, Solution
 from loomwright.electrics.answers import (
     ConductorAnswer,
     FuseAnswer,
@@ -35,52 +36,52 @@ CHARGES_ABOVE_A = 0.05
 """A battery is called on when it takes or gives more than this. [A] Assumption."""
 
 
-def load_answers(
-    wiring: Wiring,
-    command: Command,
-    solution: Solution,
-    ladders: Ladders,
-    duties: Mapping[str, float],
-) -> Iterator[LoadAnswer]:
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One command under one set of conditions, solved with the plug in and with it pulled.
+
+    `duties` is the share of time each pulsed feed is on.
+    """
+
+    wiring: Wiring
+    command: Command
+    plugged: Solution
+    unplugged: Solution
+    ladders: Ladders
+    duties: Mapping[str, float]
+
+    def duty_of(self, fed_by: str | None) -> float:
+        """Return the share of time what a feed drives is on."""
+        return self.duties.get(fed_by or "", 1.0)
+
+
+def load_answers(solved: Solved) -> Iterator[LoadAnswer]:
     """Read every load."""
-    for load in wiring.loads:
-        duty = duties.get(load.fed_by or "", 1.0)
-        yield _load_answer(wiring, command, solution, ladders, load, duty)
-
-
-def _load_answer(
-    wiring: Wiring,
-    command: Command,
-    solution: Solution,
-    ladders: Ladders,
-    load: LoadPlace,
-    duty: float,
-) -> LoadAnswer:
-    floating = bool({load.a, load.b} & solution.floating)
-    a_v, b_v = solution.voltages_v[load.a], solution.voltages_v[load.b]
-    pulse_v = 0.0 if floating else a_v - b_v
-    current_a = 0.0 if floating else _current_a(solution, load, duty)
-    return_v = 0.0 if floating else duty * b_v
-    voltage_v = duty * pulse_v
-    nominal_v = nominal_of(wiring, load)
-    share = None
-    if load.source is not None:
-        share = share_of_light(load.source, nominal_v, pulse_v, duty)
-    return LoadAnswer(
-        name=load.name,
-        kind=load.kind,
-        function=load.function,
-        element=load.element,
-        commanded=_is_commanded(wiring, command, load),
-        voltage_v=voltage_v,
-        current_a=current_a,
-        light_share=share,
-        word=_word(wiring, solution, load, share, voltage_v, current_a),
-        supply_drop_v=wiring.conditions.emf_v - voltage_v - return_v,
-        return_drop_v=return_v,
-        ladder=() if floating else ladders.rungs(load.a, load.b, duty),
-        floating=floating,
-    )
+    emf_v = solved.wiring.conditions.emf_v
+    for load in solved.wiring.loads:
+        duty = solved.duty_of(load.fed_by)
+        floating = bool({load.a, load.b} & solved.plugged.floating)
+        pulse_v = 0.0 if floating else solved.plugged.across_v(load.element)
+        return_v = 0.0 if floating else duty * solved.plugged.voltages_v[load.b]
+        current_a = 0.0 if floating else _current_a(solved.plugged, load, duty)
+        share = None
+        if load.source is not None:
+            share = share_of_light(load.source, nominal_of(solved.wiring, load), pulse_v, duty)
+        yield LoadAnswer(
+            name=load.name,
+            kind=load.kind,
+            function=load.function,
+            element=load.element,
+            commanded=_is_commanded(solved.wiring, solved.command, load),
+            voltage_v=duty * pulse_v,
+            current_a=current_a,
+            light_share=share,
+            word=_word(solved, load, share, duty * pulse_v),
+            supply_drop_v=emf_v - duty * pulse_v - return_v,
+            return_drop_v=return_v,
+            ladder=() if floating else solved.ladders.rungs(load.a, load.b, duty),
+            floating=floating,
+        )
 
 
 def nominal_of(wiring: Wiring, load: LoadPlace) -> float:
@@ -107,26 +108,20 @@ def _is_commanded(wiring: Wiring, command: Command, load: LoadPlace) -> bool:
     return feed is not None and feed.live is not Live.COMMAND and is_live(wiring, feed, command)
 
 
-def _word(
-    wiring: Wiring,
-    solution: Solution,
-    load: LoadPlace,
-    share: float | None,
-    voltage_v: float,
-    current_a: float,
-) -> str:
+def _word(solved: Solved, load: LoadPlace, share: float | None, voltage_v: float) -> str:
     if load.source is not None and share is not None:
         return word_for(share, load.source)
+    current_a = abs(solved.plugged.currents_a[load.element])
     if load.kind == "battery":
-        return "on" if abs(current_a) > CHARGES_ABOVE_A else "off"
-    element = wiring.network.element(load.element)
-    if isinstance(element, ConstantPower) and element.name in solution.off:
+        return "on" if current_a > CHARGES_ABOVE_A else "off"
+    if load.element in solved.plugged.off:
         return "off"
-    return "on" if abs(voltage_v) > ON_ABOVE_SHARE * nominal_of(wiring, load) else "off"
+    return "on" if abs(voltage_v) > ON_ABOVE_SHARE * nominal_of(solved.wiring, load) else "off"
 
 
-def conductor_answers(wiring: Wiring, solution: Solution) -> Iterator[ConductorAnswer]:
+def conductor_answers(solved: Solved) -> Iterator[ConductorAnswer]:
     """Read every wire; while a pulse is on, where its feed is pulsed."""
+    wiring, solution = solved.wiring, solved.plugged
     crowd = _carrying(wiring, solution)
     for name, part in wiring.parts.items():
         if part.kind != "wire" or part.size is None:
@@ -154,8 +149,9 @@ def _ampacity_a(size: WireSize, kind: str, bundled: int) -> float:
     return ampacity_a(size, insulation(kind).max_c, bundled)
 
 
-def fuse_answers(wiring: Wiring, solution: Solution) -> Iterator[FuseAnswer]:
+def fuse_answers(solved: Solved) -> Iterator[FuseAnswer]:
     """Read every fuse."""
+    wiring, solution = solved.wiring, solved.plugged
     for element in wiring.network.elements:
         if isinstance(element, Fuse):
             part = wiring.parts[element.name]
@@ -172,8 +168,9 @@ def fuse_answers(wiring: Wiring, solution: Solution) -> Iterator[FuseAnswer]:
             )
 
 
-def joint_answers(wiring: Wiring, solution: Solution) -> Iterator[JointAnswer]:
+def joint_answers(solved: Solved) -> Iterator[JointAnswer]:
     """Read every joint and contact."""
+    wiring, solution = solved.wiring, solved.plugged
     for element in wiring.network.elements:
         part = wiring.parts[element.name]
         if part.kind in ("joint", "contact") and isinstance(element, Resistor):
@@ -184,19 +181,18 @@ def joint_answers(wiring: Wiring, solution: Solution) -> Iterator[JointAnswer]:
             )
 
 
-def pin_answers(
-    wiring: Wiring, plugged: Solution, unplugged: Solution, duties: Mapping[str, float]
-) -> Iterator[PinAnswer]:
+def pin_answers(solved: Solved) -> Iterator[PinAnswer]:
     """Read every pin of every socket, trailer plugged in, and pulled for the open circuit."""
-    for pin in wiring.pins:
-        duty = duties.get(pin.fed_by or "", 1.0)
+    plugged = solved.plugged
+    for pin in solved.wiring.pins:
+        duty = solved.duty_of(pin.fed_by)
         yield PinAnswer(
             socket=pin.socket,
             pin=pin.pin,
             function=pin.function,
             voltage_v=duty * _reading_v(plugged, pin.node, None),
             to_return_v=duty * _to_return_v(plugged, pin),
-            open_circuit_v=duty * _to_return_v(unplugged, pin),
+            open_circuit_v=duty * _to_return_v(solved.unplugged, pin),
             floating=pin.node in plugged.floating,
         )
 

@@ -110,11 +110,10 @@ def _add_supply(bench: Harness, rig: Rig, socket: Socket, wire: PinWire) -> None
     if source is not None:
         name = slug("joint", socket.name, wire.function)
         place = f"joint of the {socket.name} lead, {said}"
-        bench.joint(name, source, start, socket.joint, place, spot)
+        bench.joint(name, (source, start), socket.joint, place, spot)
     bench.wire(
         slug("lead_wire", socket.name, wire.function),
-        start,
-        lead_end(socket, wire.function),
+        (start, lead_end(socket, wire.function)),
         wire.wire,
         f"lead of the {socket.name}, {said}",
         spot.at("lead", bundle=slug("lead", socket.name)),
@@ -130,15 +129,15 @@ def _add_return(bench: Harness, rig: Rig, socket: Socket, wire: PinWire) -> None
     place = f"{socket.name} {wire.function.replace('_', ' ')} wire"
     conductor: Wire = socket.ground if main else wire.wire
     name = slug("lead_wire", socket.name, wire.function)
-    bench.wire(name, lead_end(socket, wire.function), end, conductor, place, spot)
+    bench.wire(name, (lead_end(socket, wire.function), end), conductor, place, spot)
     old = _old_ground(bench, rig, socket, wire.function)
     if old is None:
         name = slug("ring", socket.name, wire.function)
         home = spot.at("chassis")
-        bench.joint(name, end, CHASSIS, "ring-terminal", f"ring of the {place}", home)
+        bench.joint(name, (end, CHASSIS), "ring-terminal", f"ring of the {place}", home)
     else:
         name = slug("joint", socket.name, wire.function)
-        bench.joint(name, end, old, socket.joint, f"joint of the {place}", spot.at("joint"))
+        bench.joint(name, (end, old), socket.joint, f"joint of the {place}", spot.at("joint"))
 
 
 def _old_ground(bench: Harness, rig: Rig, socket: Socket, function: str) -> str | None:
@@ -163,7 +162,7 @@ def _add_pins(bench: Harness, rig: Rig, socket: Socket) -> None:
         name = slug("screw", socket.name, wire.pin, wire.function)
         start, end = lead_end(socket, wire.function), nodes[wire.pin]
         ends = (end, start) if home else (start, end)
-        bench.joint(name, *ends, "screw-terminal", f"screw of pin {wire.pin}, {socket.name}", spot)
+        bench.joint(name, ends, "screw-terminal", f"screw of pin {wire.pin}, {socket.name}", spot)
         fed = None if home else fed_by(rig, socket, wire.function)
         node = return_node(kind, wire, nodes, wires)
         bench.pins.append(

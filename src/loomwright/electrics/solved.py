@@ -14,6 +14,7 @@ from loomwright.electrics.conditions import conditions_for
 from loomwright.electrics.harness import BATTERY_PLUS
 from loomwright.electrics.ladder import find_ladders
 from loomwright.electrics.readings import (
+    Solved,
     conductor_answers,
     fuse_answers,
     joint_answers,
@@ -57,15 +58,15 @@ def answer(wiring: Wiring, command: Command) -> CommandAnswer:
     plugged = solve(wiring.network, case)
     unplugged = solve(wiring.network, case_for(wiring, command, plugged=False))
     ladders = find_ladders(elements_in(wiring.network, case), wiring.parts, plugged)
-    pulsed = duties(wiring, command)
+    solved = Solved(wiring, command, plugged, unplugged, ladders, duties(wiring, command))
     return CommandAnswer(
         command=command.key,
         conditions=wiring.conditions.key,
-        loads=tuple(load_answers(wiring, command, plugged, ladders, pulsed)),
-        conductors=tuple(conductor_answers(wiring, plugged)),
-        fuses=tuple(fuse_answers(wiring, plugged)),
-        joints=tuple(joint_answers(wiring, plugged)),
-        pins=tuple(pin_answers(wiring, plugged, unplugged, pulsed)),
+        loads=tuple(load_answers(solved)),
+        conductors=tuple(conductor_answers(solved)),
+        fuses=tuple(fuse_answers(solved)),
+        joints=tuple(joint_answers(solved)),
+        pins=tuple(pin_answers(solved)),
         nodes_v=plugged.voltages_v,
         floating=plugged.floating,
         opened=plugged.opened,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from loomwright.circuit import Resistor
+from loomwright.electrics.answers import Path
 from loomwright.electrics.harness import CHASSIS, Harness, Spot, slug
 from loomwright.electrics.mating import junction_node
 from loomwright.electrics.resistances import LEAST_OHM
@@ -73,23 +74,24 @@ def add_branch(bench: Harness, drop: Drop, key: str, place: str, spot: Spot) -> 
     tap, end = slug(key, "tap"), slug(key, "supply_wire_end")
     at = spot.at("branch")
     run = run_node(drop.carried_by or drop.name, drop.back_m)
-    bench.joint(slug(key, "joint"), run, tap, drop.joint, f"tap to {place}", at)
-    bench.wire(slug(key, "branch"), tap, end, drop.branch, f"branch to {place}", at)
+    bench.joint(slug(key, "joint"), (run, tap), drop.joint, f"tap to {place}", at)
+    bench.wire(slug(key, "branch"), (tap, end), drop.branch, f"branch to {place}", at)
     return end
 
 
-def add_way_home(bench: Harness, rig: Rig, drop: Drop, key: str, start: str, place: str) -> None:
+def add_way_home(bench: Harness, rig: Rig, drop: Drop, key: str, *, start: str, place: str) -> None:
     """Lead from a load's ground to the frame, or to the ground run."""
     spot = Spot("return", "branch", drop.returned_by, f"{drop.ref}.ground")
     end = slug(key, "ground_wire_end")
-    bench.wire(slug(key, "ground_wire"), start, end, drop.ground, f"ground wire of {place}", spot)
+    words = f"ground wire of {place}"
+    bench.wire(slug(key, "ground_wire"), (start, end), drop.ground, words, spot)
     name = slug(key, "ground_joint")
     if returns_by_frame(rig, drop):
         words = f"ground of {place} at the frame"
-        bench.joint(name, end, frame_node(drop.back_m), "frame-screw", words, spot)
+        bench.joint(name, (end, frame_node(drop.back_m)), "frame-screw", words, spot)
     else:
         run = run_node(drop.returned_by, drop.back_m)
-        bench.joint(name, end, run, drop.joint, f"ground of {place} at the run", spot)
+        bench.joint(name, (end, run), drop.joint, f"ground of {place} at the run", spot)
 
 
 def _add_run(bench: Harness, rig: Rig, function: str, places: list[float]) -> None:
@@ -103,12 +105,11 @@ def _add_run(bench: Harness, rig: Rig, function: str, places: list[float]) -> No
         where = f"{show_length(near, rig.units)} to {show_length(far, rig.units)}"
         name = slug("run_wire", function, f"{far:.2f}m")
         home = is_return(function)
-        spot = Spot(
-            "return" if home else "supply", "run", function, f"trailer.run.{function}", "run"
-        )
+        path: Path = "return" if home else "supply"
+        spot = Spot(path, "run", function, f"trailer.run.{function}", "run")
         ends = (end, start) if home else (start, end)
-        wire = Wire(size, far - near)
-        bench.wire(name, *ends, wire, f"run, {said}, {where} behind the junction", spot)
+        words = f"run, {said}, {where} behind the junction"
+        bench.wire(name, ends, Wire(size, far - near), words, spot)
 
 
 def _add_frame(bench: Harness, rig: Rig, places: list[float]) -> None:
@@ -122,7 +123,7 @@ def _add_frame(bench: Harness, rig: Rig, places: list[float]) -> None:
         bench.add(element, "frame", f"trailer frame, {where} behind the junction", spot)
     nose, at = frame_node(0.0), spot.at("junction")
     ring = "ring of the trailer frame to the junction"
-    bench.joint("frame_ring", nose, junction_node("ground"), "ring-terminal", ring, at)
+    bench.joint("frame_ring", (nose, junction_node("ground")), "ring-terminal", ring, at)
     if rig.trailer.hitch_path_ohm is not None:
         ohm = max(rig.trailer.hitch_path_ohm, LEAST_OHM)
         element = Resistor("hitch", nose, CHASSIS, ohm)

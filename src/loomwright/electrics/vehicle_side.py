@@ -55,8 +55,10 @@ def add_vehicle_ground(bench: Harness, rig: Rig) -> str:
         spot = Spot("return", "chassis", "ground", "vehicle.ground")
         ring = "vehicle_ground_ring"
         place = "vehicle's ground wire"
-        bench.wire("vehicle_ground_wire", VEHICLE_GROUND, ring, rig.vehicle.ground, place, spot)
-        bench.joint("vehicle_ground_stud", ring, CHASSIS, "ring-terminal", "ring of " + place, spot)
+        bench.wire("vehicle_ground_wire", (VEHICLE_GROUND, ring), rig.vehicle.ground, place, spot)
+        bench.joint(
+            "vehicle_ground_stud", (ring, CHASSIS), "ring-terminal", "ring of " + place, spot
+        )
     return VEHICLE_GROUND
 
 
@@ -66,7 +68,7 @@ def add_fuse(bench: Harness, name: str, feed: Feed, place: str, spot: Spot) -> s
         return BATTERY_PLUS
     behind = slug(name, "fused")
     words = f"fuse of the {place}"
-    bench.fuse(slug(name, "fuse"), BATTERY_PLUS, behind, feed.fuse, words, spot.at("fuse"))
+    bench.fuse(slug(name, "fuse"), (BATTERY_PLUS, behind), feed.fuse, words, spot.at("fuse"))
     return behind
 
 
@@ -77,10 +79,14 @@ def _add_feed(bench: Harness, feed: Feed, controller: BrakeController | None) ->
     name = slug("feed", function)
     fused = add_fuse(bench, name, feed, place, spot)
     switched = slug(name, "switched")
-    bench.switch(feed_switch(function), fused, switched, DRIVER_OHM, f"driver of the {place}", spot)
+    bench.switch(
+        feed_switch(function), (fused, switched), DRIVER_OHM, f"driver of the {place}", spot
+    )
     if function == "brake" and controller is not None and controller.output_share < 1.0:
         switched = _add_brake_output(bench, switched, spot)
-    bench.wire(slug(name, "wire"), switched, feed_node(function), feed.wire, f"{place} wire", spot)
+    bench.wire(
+        slug(name, "wire"), (switched, feed_node(function)), feed.wire, f"{place} wire", spot
+    )
 
 
 def _add_brake_output(bench: Harness, before: str, spot: Spot) -> str:
@@ -114,12 +120,13 @@ def _lamps_share_the_wire(rig: Rig, function: str) -> bool:
 def _add_own_lights(bench: Harness, feed: Feed, nominal_v: float) -> None:
     for number, light in enumerate(feed.lights, start=1):
         spot = Spot("supply", "load", feed.function, f"vehicle.feed.{feed.function}.lamp")
-        add_light(
-            bench,
+        at = LightAt(
             slug("vehicle_lamp", feed.function, number),
             f"vehicle {feed.function.replace('_', ' ')} {number}",
-            light,
-            LightAt(feed_node(feed.function), CHASSIS, nominal_v, feed.function),
             "vehicle lamp",
-            spot,
+            feed_node(feed.function),
+            CHASSIS,
+            nominal_v,
+            feed.function,
         )
+        add_light(bench, light, at, spot)
