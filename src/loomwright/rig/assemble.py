@@ -14,7 +14,7 @@ from loomwright.rig.assemble_trailer import trailer_from
 from loomwright.rig.assemble_vehicle import vehicle_from
 from loomwright.rig.fill import Fill, variant_of
 from loomwright.rig.job import Job
-from loomwright.rig.model import Converter, Rig, Trailer, Vehicle
+from loomwright.rig.model import Converter, Rig, Trailer
 
 REGION_RULES = {"US": "US", "CA": "CA", "GB": "GB", "EU": "EU", "AU": "AU"}
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from loomwright.quantities import (
     read_current_a,
     read_diameter_mm,
@@ -12,7 +14,7 @@ from loomwright.quantities import (
 )
 from loomwright.reference.connectors import connector
 from loomwright.reference.defaults import Default, Variant, default, default_for, defaults
-from loomwright.rig.assemble_vehicle import supply_feed_from
+from loomwright.rig.assemble_vehicle import FeedMaker, UsualFeed
 from loomwright.rig.assemble_wires import NO_LEAD, LeadPlan, Usual, conductors, wire_from
 from loomwright.rig.fill import Fill, variant_of
 from loomwright.rig.job import Job
@@ -46,18 +48,16 @@ def socket_from(fill: Fill, job: Job, number: int) -> Socket:
     join = _join(fill, path, written, number)
     slack_m = _slack_m(fill, path, written, variant)
     legs = tuple(_leg(leg) for leg in written.legs)
-    length_m = _lead_length_m(fill, path, written, legs, slack_m, variant)
+    route_m = sum(leg.length_m for leg in legs) + slack_m if legs else 0.0
     plan = LeadPlan(
         "lead",
         f"{path}.lead",
         connector(written.connector),
         variant,
         written.lead or NO_LEAD,
-        length_m,
+        _lead_length_m(fill, f"{path}.lead", written, route_m),
     )
     lead = conductors(fill, plan)
-    method = default_for("socket", join.value, "ground_method")
-    said = None if written.ground is None else written.ground.replace(" ", "-")
     return Socket(
         name=written.name or written.connector,
         connector=written.connector,
@@ -65,7 +65,7 @@ def socket_from(fill: Fill, job: Job, number: int) -> Socket:
         joins_from=_joins_from(fill, path, job, number, join),
         joint=fill.text(f"{path}.joint", written.joint, default_for("socket", join.value, "joint")),
         lead=lead,
-        ground_method=GroundMethod(fill.text(f"{path}.ground", said, method)),
+        ground_method=_ground_method(fill, path, written, join),
         ground=wire_from(
             fill, f"{path}.ground_wire", _ground(written, lead), _usual_ground(variant)
         ),
@@ -73,6 +73,13 @@ def socket_from(fill: Fill, job: Job, number: int) -> Socket:
         legs=legs,
         slack_m=slack_m,
     )
+
+
+def _ground_method(fill: Fill, path: str, written: JobSocket, join: Join) -> GroundMethod:
+    row = default_for("socket", join.value, "ground_method")
+    in_words = replace(row, value_text=row.value_text.replace("-", " "))
+    said = fill.text(f"{path}.ground", written.ground, in_words)
+    return GroundMethod(said.replace(" ", "-"))
 
 
 def _usual_ground(variant: Variant | None) -> Usual:
@@ -120,21 +127,14 @@ def _slack_m(fill: Fill, path: str, written: JobSocket, variant: Variant | None)
     return read_length_m(fill.text(f"{path}.slack", written.slack, usual))
 
 
-def _lead_length_m(
-    fill: Fill,
-    path: str,
-    written: JobSocket,
-    legs: tuple[Leg, ...],
-    slack_m: float,
-    variant: Variant | None,
-) -> float:
+def _lead_length_m(fill: Fill, path: str, written: JobSocket, route_m: float) -> float:
+    """Return the length of the lead; `route_m` is its route with the slack, 0 if not given."""
     lead = written.lead or NO_LEAD
-    if lead.length is None and legs:
-        length_m = sum(leg.length_m for leg in legs) + slack_m
-        fill.derive(f"{path}.lead.length", f"{length_m:.3f} m", "the route and its slack")
-        return length_m
-    usual = default_for("lead", "other", "length", variant)
-    return read_length_m(fill.text(f"{path}.lead.length", lead.length, usual))
+    if lead.length is None and route_m > 0:
+        fill.derive(f"{path}.length", f"{route_m:.3f} m", "the route and its slack")
+        return route_m
+    usual = default_for("lead", "other", "length", variant_of(written.connector))
+    return read_length_m(fill.text(f"{path}.length", lead.length, usual))
 
 
 def _leg(written: JobLeg) -> Leg:
@@ -209,17 +209,11 @@ def _usual_channel(name: str) -> Default:
 
 
 def _converter_feed(fill: Fill, written: JobConverter, variant: Variant | None) -> Feed:
-    return supply_feed_from(
-        fill,
-        "converter.feed",
-        written.feed or JobSupplyFeed(),
-        "battery",
-        Usual.of("converter", "feed", variant),
-        default("converter.feed.fuse"),
-        legend=None,
-        variant=variant,
-        is_new=True,
+    usual = UsualFeed(
+        Usual.of("converter", "feed", variant), default("converter.feed.fuse"), new=True
     )
+    job = written.feed or JobSupplyFeed()
+    return FeedMaker(fill, variant).plain("converter.feed", job, "battery", usual)
 
 
 def _output_v(fill: Fill, written: JobConverter) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from loomwright.colours import read_colour
 from loomwright.quantities import (
     read_current_a,
@@ -32,12 +34,22 @@ COMBINED = frozenset({"left_stop_turn", "right_stop_turn"})
 YES = "yes"
 
 
+@dataclass(frozen=True, slots=True)
+class UsualFeed:
+    """What is usual for a feed: its wire, its fuse, and whether it is new in the job."""
+
+    wire: Usual
+    fuse: Default
+    new: bool
+
+
 def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicle:
     """Return the vehicle, complete."""
     nominal_v = read_voltage_v(
         fill.text("vehicle.voltage", job.voltage, default("supply.nominal_v"))
     )
     car = None if variant == "flat" else variant
+    feeds = FeedMaker(fill, car, job.legend)
     return Vehicle(
         name=job.name or "vehicle",
         vin=(job.vin or "").strip().upper(),
@@ -50,7 +62,7 @@ def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicl
             fill.text("vehicle.lamp_drive", job.lamp_drive, default("vehicle.lamp_drive"))
         ),
         feeds=tuple(
-            _feed(fill, f"vehicle.feed[{number}]", feed, job.legend, car, nominal_v)
+            feeds.circuit(f"vehicle.feed[{number}]", feed, nominal_v)
             for number, feed in enumerate(job.feeds, start=1)
         ),
         ground=wire_from(fill, "vehicle.ground", job.ground, Usual.of("vehicle", "ground", car)),
@@ -62,69 +74,46 @@ def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicl
     )
 
 
-def supply_feed_from(
-    fill: Fill,
-    path: str,
-    job: JobSupplyFeed,
-    function: str,
-    usual: Usual,
-    fuse: Default,
-    *,
-    legend: str | None,
-    variant: Variant | None,
-    is_new: bool,
-) -> Feed:
-    """Return a fused wire from the battery without lamps."""
-    live = default_for("feed", function, "live")
-    return Feed(
-        function=function,
-        wire=Wire(
-            size=read_wire_size(fill.text(f"{path}.size", job.size, usual.size)),
-            length_m=read_length_m(fill.text(f"{path}.length", job.length, usual.length)),
-            colour=None if job.colour is None else read_colour(job.colour, legend=legend),
-            insulation=fill.text(f"{path}.insulation", job.insulation, usual.insulation),
-        ),
-        fuse=fuse_from(fill, f"{path}.fuse", job.fuse, fuse, variant),
-        live=Live(fill.text(f"{path}.live", job.live, live)),
-        found=job.found or "",
-        new=is_new if job.new is None else job.new,
-    )
+@dataclass(frozen=True, slots=True)
+class FeedMaker:
+    """Makes feeds in one style; `legend` is that of the vehicle's manual."""
 
+    fill: Fill
+    variant: Variant | None
+    legend: str | None = None
 
-def _feed(
-    fill: Fill,
-    path: str,
-    job: JobFeed,
-    legend: str | None,
-    variant: Variant | None,
-    nominal_v: float,
-) -> Feed:
-    usual = Usual.of("feed", job.function, variant)
-    rating = default_for("feed", job.function, "fuse", variant)
-    bare = supply_feed_from(
-        fill,
-        path,
-        job,
-        job.function,
-        usual,
-        rating,
-        legend=legend,
-        variant=variant,
-        is_new=False,
-    )
-    return Feed(
-        function=bare.function,
-        wire=bare.wire,
-        fuse=bare.fuse,
-        live=bare.live,
-        duty=1.0 if job.duty is None else read_share(job.duty),
-        lights=tuple(
-            light_from(fill, f"{path}.lamps[{number}]", job.function, text, nominal_v)
+    def plain(self, path: str, job: JobSupplyFeed, function: str, usual: UsualFeed) -> Feed:
+        """Return a fused wire from the battery, without lamps."""
+        fill, wire = self.fill, usual.wire
+        live = default_for("feed", function, "live")
+        colour = None if job.colour is None else read_colour(job.colour, legend=self.legend)
+        return Feed(
+            function=function,
+            wire=Wire(
+                size=read_wire_size(fill.text(f"{path}.size", job.size, wire.size)),
+                length_m=read_length_m(fill.text(f"{path}.length", job.length, wire.length)),
+                colour=colour,
+                insulation=fill.text(f"{path}.insulation", job.insulation, wire.insulation),
+            ),
+            fuse=fuse_from(fill, f"{path}.fuse", job.fuse, usual.fuse, self.variant),
+            live=Live(fill.text(f"{path}.live", job.live, live)),
+            found=job.found or "",
+            new=usual.new if job.new is None else job.new,
+        )
+
+    def circuit(self, path: str, job: JobFeed, nominal_v: float) -> Feed:
+        """Return a circuit of the vehicle, with its own lamps."""
+        usual = UsualFeed(
+            wire=Usual.of("feed", job.function, self.variant),
+            fuse=default_for("feed", job.function, "fuse", self.variant),
+            new=False,
+        )
+        lights = tuple(
+            light_from(self.fill, f"{path}.lamps[{number}]", job.function, text, nominal_v)
             for number, text in enumerate(job.lamps or (), start=1)
-        ),
-        found=bare.found,
-        new=bare.new,
-    )
+        )
+        duty = 1.0 if job.duty is None else read_share(job.duty)
+        return replace(self.plain(path, job, job.function, usual), lights=lights, duty=duty)
 
 
 def _supply(fill: Fill, job: JobSupply, nominal_v: float) -> Supply:

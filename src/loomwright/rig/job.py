@@ -20,58 +20,66 @@ class JobAbout(JobPart):
     """What the job is and who does it."""
 
     name: entry.Name | None = Field(
-        None,
+        default=None,
         description="Name of the job. Left out: vehicle and trailer.",
         examples=["Quillon van and Marsh Hollow horse trailer"],
     )
     kind: entry.Name | None = Field(
-        None, description="Kind of job, in your own words.", examples=["second socket in the bed"]
+        default=None,
+        description="Kind of job, in your own words.",
+        examples=["second socket in the bed"],
     )
     units: words.UnitsWord | None = Field(
-        None, description="Units you want to read. You may write any."
+        default=None, description="Units you want to read. You may write any."
     )
     jurisdiction: words.Jurisdiction | None = Field(
-        None, description="Whose lamp and wiring rules to check the trailer by."
+        default=None, description="Whose lamp and wiring rules to check the trailer by."
     )
     commercial: StrictBool | None = Field(
-        None, description="Whether vehicle and trailer together count as a commercial vehicle."
+        default=None,
+        description="Whether vehicle and trailer together count as a commercial vehicle.",
     )
     towing: entry.Name | None = Field(
-        None,
+        default=None,
         description="Name of the socket the trailer plugs into. Left out: the last one.",
         examples=["bed 7-way"],
     )
     shop: entry.Name | None = Field(
-        None, description="Name of the shop, for the head of the sheet."
+        default=None, description="Name of the shop, for the head of the sheet."
     )
-    customer: entry.Name | None = Field(None, description="Name of the customer.")
-    technician: entry.Name | None = Field(None, description="Who does the work.")
-    date: entry.Date | None = Field(None, description="Day of the job, year-month-day.")
-    notes: entry.Text | None = Field(None, description="What else the next person should know.")
+    customer: entry.Name | None = Field(default=None, description="Name of the customer.")
+    technician: entry.Name | None = Field(default=None, description="Who does the work.")
+    date: entry.Date | None = Field(default=None, description="Day of the job, year-month-day.")
+    notes: entry.Text | None = Field(
+        default=None, description="What else the next person should know."
+    )
 
 
 class JobAdapter(JobPart):
     """An adapter between socket and plug."""
 
     socket: entry.Connector | None = Field(
-        None, description="Connector it plugs into. Left out: the socket the trailer tows from."
+        default=None,
+        description="Connector it plugs into. Left out: the socket the trailer tows from.",
     )
     plug: entry.Connector | None = Field(
-        None, description="Connector it takes. Left out: the trailer's plug."
+        default=None, description="Connector it takes. Left out: the trailer's plug."
     )
 
 
 class Job(JobPart):
     """A job: the vehicle, its sockets, what stands between, and the trailer."""
 
-    rig: JobAbout = Field(default_factory=JobAbout, description="What the job is and who does it.")
+    rig: JobAbout = Field(default=JobAbout(), description="What the job is and who does it.")
     vehicle: JobVehicle = Field(
-        default_factory=JobVehicle, description="The tow vehicle and its circuits."
+        default=JobVehicle(), description="The tow vehicle and its circuits."
     )
     converter: JobConverter | None = Field(
-        None, description="A box between the vehicle's wires and a socket."
+        default=None, description="A box between the vehicle's wires and a socket."
     )
-    adapter: JobAdapter | None = Field(None, description="An adapter between socket and plug.")
+    adapter: JobAdapter | None = Field(
+        default=None, description="An adapter between socket and plug."
+    )
     sockets: tuple[JobSocket, ...] = Field(
         alias="socket",
         min_length=1,

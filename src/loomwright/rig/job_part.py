@@ -17,26 +17,26 @@ class JobWire(JobPart):
     """A conductor: what is left out is taken from the lead it belongs to, or from the defaults."""
 
     size: entry.Size | None = Field(
-        None,
+        default=None,
         description="Conductor size with its system: AWG, SAE (vehicle primary wire) or mm2.",
     )
-    length: entry.WireLength | None = Field(None, description="Length one way.")
+    length: entry.WireLength | None = Field(default=None, description="Length one way.")
     colour: entry.Colour | None = Field(
-        None, description="Insulation colour, base first, as in any manual."
+        default=None, description="Insulation colour, base first, as in any manual."
     )
-    insulation: entry.Insulation | None = Field(None, description="Kind of insulation.")
+    insulation: entry.Insulation | None = Field(default=None, description="Kind of insulation.")
 
 
 class JobBranch(JobPart):
     """Where a load leaves the run: how far back, its own wires, and its joint."""
 
     back: entry.Length | None = Field(
-        None, description="Distance behind the junction, along the run."
+        default=None, description="Distance behind the junction, along the run."
     )
-    branch: JobWire | None = Field(None, description="Wire from the run to the load.")
+    branch: JobWire | None = Field(default=None, description="Wire from the run to the load.")
     ground: JobWire | None = Field(
-        None, description="Wire from the load to the ground run, or to the frame."
+        default=None, description="Wire from the load to the ground run, or to the frame."
     )
     joint: entry.Joint | None = Field(
-        None, description="How the branch joins the run.", examples=["sealed-butt"]
+        default=None, description="How the branch joins the run.", examples=["sealed-butt"]
     )

@@ -14,17 +14,17 @@ class JobLead(JobPart):
     """The conductors of a lead or cord: what all share, and a table for each that differs."""
 
     model_config = ConfigDict(extra="allow", frozen=True)
-    __pydantic_extra__: dict[entry.Function, JobWire]
+    __pydantic_extra__: dict[entry.Function, JobWire] = Field(init=False)
 
     colours: entry.Convention | None = Field(
-        None,
+        default=None,
         description='Colours by convention, or "unknown" where they follow none you know.',
     )
-    length: entry.WireLength | None = Field(None, description="Length of every conductor.")
-    size: entry.Size | None = Field(None, description="Size of every conductor.")
-    insulation: entry.Insulation | None = Field(None, description="Kind of insulation.")
+    length: entry.WireLength | None = Field(default=None, description="Length of every conductor.")
+    size: entry.Size | None = Field(default=None, description="Size of every conductor.")
+    insulation: entry.Insulation | None = Field(default=None, description="Kind of insulation.")
     without: tuple[entry.Function, ...] | None = Field(
-        None, description="Functions of the connector that have no conductor here."
+        default=None, description="Functions of the connector that have no conductor here."
     )
 
     @property
@@ -38,10 +38,12 @@ class JobLeg(JobPart):
 
     name: entry.Name = Field(description="From where to where.")
     length: entry.WireLength = Field(description="Length of this stretch.")
-    passes: entry.Text | None = Field(None, description="What it passes through.")
-    hole: entry.Diameter | None = Field(None, description="Diameter of the hole to make or use.")
+    passes: entry.Text | None = Field(default=None, description="What it passes through.")
+    hole: entry.Diameter | None = Field(
+        default=None, description="Diameter of the hole to make or use."
+    )
     cautions: tuple[entry.Text, ...] | None = Field(
-        None, description="What to look out for, such as what is behind the panel."
+        default=None, description="What to look out for, such as what is behind the panel."
     )
 
 
@@ -49,53 +51,60 @@ class JobSocket(JobPart):
     """A socket on the vehicle."""
 
     name: entry.Name | None = Field(
-        None, description="What you call it. Left out: the connector.", examples=["bed 7-way"]
+        default=None,
+        description="What you call it. Left out: the connector.",
+        examples=["bed 7-way"],
     )
     connector: entry.Connector = Field(description="Kind of socket.")
-    join: words.JoinWord | None = Field(None, description="How it gets its wires.")
+    join: words.JoinWord | None = Field(default=None, description="How it gets its wires.")
     joins: entry.Name | None = Field(
-        None,
+        default=None,
         description='Name of the socket whose wires it joins, or "vehicle" or "converter".',
     )
-    joint: entry.Joint | None = Field(None, description="How the wires are joined.")
-    location: entry.Text | None = Field(None, description="Where it sits.")
+    joint: entry.Joint | None = Field(default=None, description="How the wires are joined.")
+    location: entry.Text | None = Field(default=None, description="Where it sits.")
     ground: words.GroundWord | None = Field(
-        None, description="Where the ground wire ends: in the old one, or on the frame."
+        default=None, description="Where the ground wire ends: in the old one, or on the frame."
     )
     ground_wire: JobWire | None = Field(
-        None, description="Wire from the ground pin to where it ends."
+        default=None, description="Wire from the ground pin to where it ends."
     )
-    slack: entry.Length | None = Field(None, description="Length kept in hand on the route.")
-    lead: JobLead | None = Field(None, description="The conductors behind the socket.")
+    slack: entry.Length | None = Field(
+        default=None, description="Length kept in hand on the route."
+    )
+    lead: JobLead | None = Field(default=None, description="The conductors behind the socket.")
     legs: tuple[JobLeg, ...] = Field(
-        (), alias="leg", description="The route from the joint to the socket, leg by leg."
+        default=(), alias="leg", description="The route from the joint to the socket, leg by leg."
     )
 
 
 class JobConverter(JobPart):
     """A box between the vehicle's wires and a socket."""
 
-    name: entry.Name | None = Field(None, description="What you call it.")
+    name: entry.Name | None = Field(default=None, description="What you call it.")
     kind: words.ConverterWord = Field(
         description="Makes one signal of two, or two of one; isolates; or steps 24 V down."
     )
     powered: StrictBool | None = Field(
-        None, description="Whether it has a feed of its own and only senses the vehicle's wires."
+        default=None,
+        description="Whether it has a feed of its own and only senses the vehicle's wires.",
     )
     channels: dict[entry.Function, entry.Current] | None = Field(
-        None, description="Rating of each output."
+        default=None, description="Rating of each output."
     )
     on_resistance: entry.Resistance | None = Field(
-        None, description="Resistance of an output that is on."
+        default=None, description="Resistance of an output that is on."
     )
     trigger: entry.Current | None = Field(
-        None, description="Current it takes from each vehicle wire it senses."
+        default=None, description="Current it takes from each vehicle wire it senses."
     )
-    joint: entry.Joint | None = Field(None, description="How it joins the vehicle's wires.")
-    feed: JobSupplyFeed | None = Field(None, description="Its own feed from the battery.")
-    ground: JobWire | None = Field(None, description="Its ground wire.")
-    output: entry.Voltage | None = Field(None, description="Output of a step-down converter.")
-    limit: entry.Current | None = Field(None, description="Most current a step-down gives.")
+    joint: entry.Joint | None = Field(default=None, description="How it joins the vehicle's wires.")
+    feed: JobSupplyFeed | None = Field(default=None, description="Its own feed from the battery.")
+    ground: JobWire | None = Field(default=None, description="Its ground wire.")
+    output: entry.Voltage | None = Field(
+        default=None, description="Output of a step-down converter."
+    )
+    limit: entry.Current | None = Field(default=None, description="Most current a step-down gives.")
     efficiency: entry.ShareAboveZero | None = Field(
-        None, description="Output power over input power of a step-down converter."
+        default=None, description="Output power over input power of a step-down converter."
     )

@@ -14,9 +14,9 @@ class JobRun(JobPart):
     """Sizes of the run behind the junction: what all share, and one line for each that differs."""
 
     model_config = ConfigDict(extra="allow", frozen=True)
-    __pydantic_extra__: dict[entry.Function, entry.Size]
+    __pydantic_extra__: dict[entry.Function, entry.Size] = Field(init=False)
 
-    size: entry.Size | None = Field(None, description="Size of every conductor of the run.")
+    size: entry.Size | None = Field(default=None, description="Size of every conductor of the run.")
 
     @property
     def conductors(self) -> dict[str, str]:
@@ -27,20 +27,26 @@ class JobRun(JobPart):
 class JobLamp(JobBranch):
     """A lamp housing, or a pair of them with `sides`."""
 
-    name: entry.Name | None = Field(None, description="What you call it.", examples=["left rear"])
-    side: words.SideWord | None = Field(None, description="Side it is on; centre if left out.")
-    sides: tuple[words.SideWord, ...] | None = Field(
-        None, min_length=1, description='Sides of a pair of equal lamps: ["left", "right"].'
+    name: entry.Name | None = Field(
+        default=None, description="What you call it.", examples=["left rear"]
     )
-    height: entry.Extent | None = Field(None, description="Height of its centre above the ground.")
+    side: words.SideWord | None = Field(
+        default=None, description="Side it is on; centre if left out."
+    )
+    sides: tuple[words.SideWord, ...] | None = Field(
+        default=None, min_length=1, description='Sides of a pair of equal lamps: ["left", "right"].'
+    )
+    height: entry.Extent | None = Field(
+        default=None, description="Height of its centre above the ground."
+    )
     lights: dict[entry.Function, entry.Lamp] = Field(
         min_length=1,
         description="Its light sources, by what lights them.",
         examples=[{"tail": "1157 minor", "left_stop_turn": "1157 major"}, {"tail": "LED 0.05 A"}],
     )
-    colour: words.LightColour | None = Field(None, description="Colour of its light.")
+    colour: words.LightColour | None = Field(default=None, description="Colour of its light.")
     counts_as: tuple[entry.LampKind, ...] | None = Field(
-        None, description="Lamps of the lamp rules that it stands for."
+        default=None, description="Lamps of the lamp rules that it stands for."
     )
 
 
@@ -48,20 +54,22 @@ class JobBrake(JobBranch):
     """Both brake magnets of an axle."""
 
     axle: StrictInt | None = Field(
-        None, ge=1, le=9, description="Axle, counted from the front. Left out: in order."
+        default=None, ge=1, le=9, description="Axle, counted from the front. Left out: in order."
     )
-    size: entry.DrumSize | None = Field(None, description="Drum diameter.")
+    size: entry.DrumSize | None = Field(default=None, description="Drum diameter.")
 
 
 class JobAppliance(JobBranch):
     """Any other load of the trailer."""
 
-    name: entry.Name | None = Field(None, description="What you call it.")
-    function: entry.Function | None = Field(None, description="Circuit that feeds it.")
+    name: entry.Name | None = Field(default=None, description="What you call it.")
+    function: entry.Function | None = Field(default=None, description="Circuit that feeds it.")
     power: entry.Power = Field(description="Power it takes.")
-    at: entry.Voltage | None = Field(None, description="Voltage at which it takes that power.")
+    at: entry.Voltage | None = Field(
+        default=None, description="Voltage at which it takes that power."
+    )
     law: words.LawWord | None = Field(
-        None, description="A heater (resistance), or electronics that keep their power."
+        default=None, description="A heater (resistance), or electronics that keep their power."
     )
 
 
@@ -69,82 +77,93 @@ class JobCharger(JobPart):
     """A DC-DC charger in front of the trailer battery."""
 
     power: entry.Power = Field(description="Output power.")
-    limit: entry.Current | None = Field(None, description="Most current it draws.")
+    limit: entry.Current | None = Field(default=None, description="Most current it draws.")
 
 
 class JobBattery(JobBranch):
     """The trailer's own battery, charged from the vehicle."""
 
-    name: entry.Name | None = Field(None, description="What you call it.")
-    function: entry.Function | None = Field(None, description="Circuit that charges it.")
-    chemistry: entry.Chemistry | None = Field(None, description="Kind of battery.")
-    capacity: entry.Capacity | None = Field(None, description="Capacity.")
-    charge: entry.Share | None = Field(None, description="How full it is.")
+    name: entry.Name | None = Field(default=None, description="What you call it.")
+    function: entry.Function | None = Field(default=None, description="Circuit that charges it.")
+    chemistry: entry.Chemistry | None = Field(default=None, description="Kind of battery.")
+    capacity: entry.Capacity | None = Field(default=None, description="Capacity.")
+    charge: entry.Share | None = Field(default=None, description="How full it is.")
     charger: JobCharger | None = Field(
-        None, description="DC-DC charger; leave it out if the wire goes straight to the battery."
+        default=None,
+        description="DC-DC charger; leave it out if the wire goes straight to the battery.",
     )
 
 
 class JobBreakaway(JobPart):
     """The battery that applies the brakes when the trailer comes off."""
 
-    capacity: entry.Capacity | None = Field(None, description="Capacity.")
+    capacity: entry.Capacity | None = Field(default=None, description="Capacity.")
     charged_by: words.ChargedBy | None = Field(
-        None, description='Function that charges it, or "nothing".'
+        default=None, description='Function that charges it, or "nothing".'
     )
     back: entry.Length | None = Field(
-        None, description="Distance behind the junction, along the run."
+        default=None, description="Distance behind the junction, along the run."
     )
 
 
 class JobTrailer(JobPart):
     """The trailer, from its plug to its farthest lamp."""
 
-    name: entry.Name | None = Field(None, description="What you call the trailer.")
-    kind: words.TrailerWord | None = Field(None, description="Kind of trailer.")
-    width: entry.Extent | None = Field(None, description="Overall width.")
-    length: entry.Extent | None = Field(None, description="Overall length, with the drawbar.")
-    gross_mass: entry.Mass | None = Field(
-        None, description="Gross weight rating, as on the trailer's plate."
+    name: entry.Name | None = Field(default=None, description="What you call the trailer.")
+    kind: words.TrailerWord | None = Field(default=None, description="Kind of trailer.")
+    width: entry.Extent | None = Field(default=None, description="Overall width.")
+    length: entry.Extent | None = Field(
+        default=None, description="Overall length, with the drawbar."
     )
-    axles: StrictInt | None = Field(None, ge=1, le=9, description="Number of axles.")
-    built: entry.Date | None = Field(None, description="When it was built: year, month, day.")
+    gross_mass: entry.Mass | None = Field(
+        default=None, description="Gross weight rating, as on the trailer's plate."
+    )
+    axles: StrictInt | None = Field(default=None, ge=1, le=9, description="Number of axles.")
+    built: entry.Date | None = Field(
+        default=None, description="When it was built: year, month, day."
+    )
     condition: words.ConditionWord | None = Field(
-        None, description="State of joints and contacts: new or aged."
+        default=None, description="State of joints and contacts: new or aged."
     )
     braking: words.BrakingWord | None = Field(
-        None, alias="brakes", description="How the trailer brakes."
+        default=None, alias="brakes", description="How the trailer brakes."
     )
     voltage: entry.SystemVoltage | None = Field(
-        None, description="Voltage of its lamps. Left out: the vehicle's."
+        default=None, description="Voltage of its lamps. Left out: the vehicle's."
     )
     signals: words.SignalsWord | None = Field(
-        None, description="One lamp for stop and turn (combined), or a lamp each (separate)."
+        default=None,
+        description="One lamp for stop and turn (combined), or a lamp each (separate).",
     )
     plug: entry.Connector | None = Field(
-        None, description="Kind of plug. Left out: that of the socket it plugs into."
+        default=None, description="Kind of plug. Left out: that of the socket it plugs into."
     )
     returns: words.ReturnsWord | None = Field(
-        None, description="How current comes home: by ground wires, or through the frame."
+        default=None, description="How current comes home: by ground wires, or through the frame."
     )
-    junction: entry.Joint | None = Field(None, description="How the cord joins the run.")
+    junction: entry.Joint | None = Field(default=None, description="How the cord joins the run.")
     frame_per_metre: entry.Resistance | None = Field(
-        None, description="Resistance of a metre of frame with its bolted joints."
+        default=None, description="Resistance of a metre of frame with its bolted joints."
     )
     hitch_path: entry.Resistance | None = Field(
-        None, description="Resistance of ball and chains as a second way home, if to be counted."
+        default=None,
+        description="Resistance of ball and chains as a second way home, if to be counted.",
     )
     joined_returns: tuple[tuple[entry.Function, ...], ...] | None = Field(
-        None, description="Returns of the plug that are tied together on the trailer."
+        default=None, description="Returns of the plug that are tied together on the trailer."
     )
-    cord: JobLead | None = Field(None, description="The cord from plug to junction.")
-    run: JobRun | None = Field(None, description="Sizes of the run behind the junction.")
-    lamps: tuple[JobLamp, ...] = Field((), alias="lamp", description="Lamps, one table each.")
+    cord: JobLead | None = Field(default=None, description="The cord from plug to junction.")
+    run: JobRun | None = Field(default=None, description="Sizes of the run behind the junction.")
+    lamps: tuple[JobLamp, ...] = Field(
+        default=(), alias="lamp", description="Lamps, one table each."
+    )
     brakes: tuple[JobBrake, ...] = Field(
-        (), alias="brake", description="Electric brakes, one table for each axle."
+        default=(), alias="brake", description="Electric brakes, one table for each axle."
     )
     appliances: tuple[JobAppliance, ...] = Field(
-        (), alias="appliance", description="Other loads, one table each."
+        default=(), alias="appliance", description="Other loads, one table each."
     )
-    battery: JobBattery | None = Field(None, description="The trailer's own battery.")
-    breakaway: JobBreakaway | None = Field(None, description="Breakaway battery and switch.")
+    battery: JobBattery | None = Field(default=None, description="The trailer's own battery.")
+    breakaway: JobBreakaway | None = Field(
+        default=None, description="Breakaway battery and switch."
+    )

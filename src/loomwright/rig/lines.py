@@ -4,11 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from typing import Literal
 
-from loomwright.rig.places import Place, Step
-
-Kind = Literal["text", "sign", "newline", "word"]
+from loomwright.rig.places import Place
 
 TOKEN = re.compile(
     r"""
@@ -21,6 +18,7 @@ TOKEN = re.compile(
     """,
     re.VERBOSE | re.DOTALL,
 )
+SKIPPED = frozenset({"comment", "space"})
 ESCAPE = re.compile(r'\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(["\\bfnrte]))')
 ESCAPED = {'"': '"', "\\": "\\", "b": "\b", "f": "\f", "n": "\n", "r": "\r", "t": "\t", "e": "\x1b"}
 
@@ -29,7 +27,7 @@ ESCAPED = {'"': '"', "\\": "\\", "b": "\b", "f": "\f", "n": "\n", "r": "\r", "t"
 class Token:
     """A piece of the text that counts, and its line."""
 
-    kind: Kind
+    kind: str
     text: str
     line: int
 
@@ -49,7 +47,7 @@ def _tokens(toml: str) -> list[Token]:
     line = 1
     for found in TOKEN.finditer(toml):
         kind = found.lastgroup
-        if kind in ("text", "sign", "newline", "word"):
+        if kind is not None and kind not in SKIPPED:
             tokens.append(Token(kind, found[0], line))
         line += found[0].count("\n")
     return [*tokens, Token("newline", "\n", line)]
