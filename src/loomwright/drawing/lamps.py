@@ -1,0 +1,65 @@
+"""Loads as marks: a lamp glows by its share of light, a magnet, a battery or a box is filled."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin, sqrt
+from typing import Literal
+
+from markupsafe import Markup
+
+from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER
+from loomwright.drawing.lettering import Box
+from loomwright.drawing.shapes import outline, ring, rule
+from loomwright.drawing.svg import el
+
+RADIUS_MM = 1.9
+RAYS = 8
+RAYS_ABOVE_SHARE = 0.3
+GLOWS = {"red": "#d11f2a", "amber": "#f39c12", "white": "#ffe9a8"}
+
+
+def glow_disc(
+    x: float, y: float, share: float | None, colour: str, radius: float = RADIUS_MM
+) -> Markup:
+    """Draw a lamp: the ring is the housing, the filled disc grows with the share of light.
+
+    `share` is light as a share of that at rated voltage; None draws the housing alone. From
+    about a third on short rays stand around it, longer with more light.
+    """
+    drawn = ring(x, y, radius, LINE_MM, fill=PAPER)
+    if share is None or share <= 0.0:
+        return drawn
+    fill = GLOWS.get(colour, GLOWS["white"])
+    disc = max(min(sqrt(share), 1.15) * (radius - 0.25), 0.35)
+    drawn += el("circle", cx=x, cy=y, r=disc, fill=fill, stroke=INK, stroke_width=HAIRLINE_MM)
+    return drawn + (_rays(x, y, radius, share) if share >= RAYS_ABOVE_SHARE else "")
+
+
+def load_mark(
+    form: Literal["brake", "battery", "appliance"], x: float, y: float, *, is_on: bool
+) -> Markup:
+    """Draw a brake magnet, a battery or an appliance, solid when it is on."""
+    half = RADIUS_MM
+    fill = INK if is_on else PAPER
+    if form == "brake":
+        return ring(x, y, half, LINE_MM, fill=PAPER) + ring(
+            x, y, 0.55 * half, 0.7 * half, fill=fill
+        )
+    body = Box(x - half, y - half, x + half, y + half)
+    drawn = outline(body, LINE_MM, 0.4, fill=fill)
+    if form == "battery":
+        posts = [rule((x + d, y - half), (x + d, y - half - 0.7), line_mm=0.6) for d in (-0.9, 0.9)]
+        drawn += Markup("").join(posts)
+    return drawn
+
+
+def _rays(x: float, y: float, radius: float, share: float) -> Markup:
+    start, end = radius + 0.35, radius + 0.35 + 0.75 * min(share, 1.4)
+    return Markup("").join(
+        rule(
+            (x + start * cos(angle), y + start * sin(angle)),
+            (x + end * cos(angle), y + end * sin(angle)),
+            line_mm=0.25,
+        )
+        for angle in (pi / RAYS + 2 * pi * n / RAYS for n in range(RAYS))
+    )

@@ -1,0 +1,134 @@
+"""The far end of the run: taps where the branches leave, and each load with its reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from loomwright.drawing.ink import INK, SMALL_MM, SOFT_INK
+from loomwright.drawing.lamps import glow_disc, load_mark
+from loomwright.drawing.lettering import Label, shortened, text_width_mm
+from loomwright.drawing.run_plan import LoadMark, RunPlan
+from loomwright.drawing.run_readings import LIVE_ABOVE_A, Readings
+from loomwright.electrics.answers import LoadAnswer
+from loomwright.quantities import show_current, show_length, show_share, show_voltage
+
+if TYPE_CHECKING:
+    from loomwright.drawing.run_layout import Layout
+
+NAME_MM = 36.0
+GAP_MM = 2.2
+TEXT_X_MM = 4.6
+SYMBOL_X_MM = 3.2
+RAIL_STEP_MM = 4.4
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """One load and what is written beside it: name, then up to three figures."""
+
+    mark: LoadMark
+    answer: LoadAnswer | None
+    name: str
+    figures: tuple[str, str, str]
+    rail: int
+
+
+def load_lines(
+    plan: RunPlan, readings: Readings, marks: Iterable[LoadMark]
+) -> tuple[LoadLine, ...]:
+    """Return the lines of some loads."""
+    return tuple(_line(plan, readings, mark) for mark in marks)
+
+
+def load_columns_mm(lines: Iterable[LoadLine]) -> float:
+    """Width that symbol, name and figures need. [mm]"""
+    lines = tuple(lines)
+    names, *figures = column_widths(lines)
+    rails = max((line.rail for line in lines), default=0)
+    used = [width + GAP_MM for width in figures if width]
+    return SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM + names + sum(used)
+
+
+def column_widths(lines: Iterable[LoadLine]) -> tuple[float, float, float, float]:
+    """Widths of name and figures over all lines. [mm]"""
+    lines = tuple(lines)
+    names = max((text_width_mm(line.name, SMALL_MM) for line in lines), default=0.0)
+    first, second, third = (
+        max((text_width_mm(line.figures[n], SMALL_MM, bold=n != 1) for line in lines), default=0.0)
+        for n in range(3)
+    )
+    return names, first, second, third
+
+
+def load_text(line: LoadLine, layout: Layout, y: float) -> Markup:
+    """Write name and figures in their columns."""
+    baseline = y + 0.36 * SMALL_MM
+    every = [each for lines in layout.lines.values() for each in lines]
+    rails = max((each.rail for each in every), default=0)
+    names, *widths = column_widths(every)
+    x = layout.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM
+    drawn = Label(line.name, x, baseline, SMALL_MM).svg()
+    x += names
+    for number, (figure, width) in enumerate(zip(line.figures, widths, strict=True)):
+        if width:
+            x += GAP_MM + width
+        if not figure:
+            continue
+        if number == 2:
+            drawn += Label(figure, x - width, baseline, SMALL_MM, bold=True).svg()
+        else:
+            ink = SOFT_INK if number == 1 else INK
+            drawn += Label(
+                figure, x, baseline, SMALL_MM, bold=number != 1, anchor="end", ink=ink
+            ).svg()
+    return drawn
+
+
+def load_symbol(line: LoadLine, x: float, y: float) -> Markup:
+    """Draw the load at the end of its branch."""
+    answer = line.answer
+    if line.mark.form == "lamp":
+        share = None if answer is None else answer.light_share
+        if answer is not None and answer.word == "off":
+            share = 0.0
+        return glow_disc(x, y, share, line.mark.glow)
+    return load_mark(line.mark.form, x, y, is_on=is_on(line))
+
+
+def is_on(line: LoadLine) -> bool:
+    """Whether current flows through the load."""
+    return line.answer is not None and abs(line.answer.current_a) > LIVE_ABOVE_A
+
+
+def _line(plan: RunPlan, readings: Readings, mark: LoadMark) -> LoadLine:
+    answer = readings.load(mark)
+    name = shortened(mark.name, NAME_MM, SMALL_MM)
+    rail = plan.returns.index(mark.returned_by) if mark.returned_by in plan.returns else 0
+    if answer is None:
+        branch = f"{mark.branch.size} {show_length(mark.branch.length_m, plan.rig.units)}"
+        distance = show_length(mark.back_m, plan.rig.units)
+        figures = (
+            ("", branch.replace(" ", "\u00a0"), distance)
+            if readings.answer is None
+            else ("", "", "")
+        )
+    else:
+        share = answer.light_share
+        middle = show_current(answer.current_a) if share is None else show_share(share)
+        volts = "floating" if answer.floating else show_voltage(answer.voltage_v)
+        figures = (volts, middle, answer.word)
+    return LoadLine(mark, answer, name, figures, rail)
+
+
+def symbol_x(layout: Layout, line: LoadLine) -> float:
+    """Return where a load's mark sits: on the rail of its return."""
+    return rail_x(layout, line.rail)
+
+
+def rail_x(layout: Layout, number: int) -> float:
+    """Return where the rail of a return runs down."""
+    return layout.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * number

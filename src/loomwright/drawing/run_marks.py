@@ -1,0 +1,113 @@
+"""Findings on the drawing: a solid block must be mended, an outline should be, a note is plain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from loomwright.checks.rule import Severity
+from loomwright.drawing.ink import INK, LINE_MM, PAPER, SMALL_MM
+from loomwright.drawing.lettering import Box, Label, text_width_mm
+from loomwright.drawing.run_plan import RunPlan, row_of
+from loomwright.drawing.shapes import outline
+
+if TYPE_CHECKING:
+    from loomwright.drawing.run_layout import Column, Columns, Layout
+
+HEIGHT_MM = 3.7
+PAD_MM = 1.0
+GAP_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A finding at its place: station and function of the run, rule code and severity word."""
+
+    station: str
+    function: str
+    code: str
+    severity: str
+
+    @property
+    def text(self) -> str:
+        """The code, with the word where there is danger."""
+        return f"danger {self.code}" if self.severity == Severity.DANGER else self.code
+
+    @property
+    def width(self) -> float:
+        """Width of block and text. [mm]"""
+        return text_width_mm(self.text, SMALL_MM, bold=True) + 2 * PAD_MM
+
+
+def row_of_mark(plan: RunPlan, mark: Mark) -> str:
+    """Return the row or lane a mark stands in; "" where it belongs to the whole station."""
+    if mark.function in plan.returns:
+        return mark.function
+    row = row_of(mark.function)
+    return row if row in plan.rows else ""
+
+
+def finding_marks(plan: RunPlan, layout: Layout, marks: Iterable[Mark]) -> Markup:
+    """Draw every mark above its row, at its station, none over another."""
+    by_row: dict[str, list[tuple[float, Mark]]] = {}
+    for mark in dict.fromkeys(marks):
+        x = station_column(layout.x, mark.station).middle
+        by_row.setdefault(row_of_mark(plan, mark), []).append((x, mark))
+    return Markup("").join(
+        mark_block(mark, left, layout.y.marks[row])
+        for row, placed in by_row.items()
+        for mark, left in _side_by_side(placed, layout.x.width)
+    )
+
+
+def mark_block(mark: Mark, left: float, middle: float) -> Markup:
+    """Draw one mark from `left` on, centred on the height `middle`."""
+    is_solid = mark.severity in (Severity.DANGER, Severity.MUST)
+    drawn = Markup("")
+    if mark.severity != Severity.NOTE:
+        box = Box(left, middle - HEIGHT_MM / 2, left + mark.width, middle + HEIGHT_MM / 2)
+        drawn = outline(box, LINE_MM, 0.5, fill=INK if is_solid else PAPER)
+    ink = PAPER if is_solid else INK
+    baseline = middle + 0.36 * SMALL_MM
+    bold = mark.severity != Severity.NOTE
+    return drawn + Label(mark.text, left + PAD_MM, baseline, SMALL_MM, bold=bold, ink=ink).svg()
+
+
+def station_column(x: Columns, station: str) -> Column:
+    """Return the part of the page a station of the run stands in."""
+    places = {
+        "battery": x.battery,
+        "fuse": x.feed,
+        "feed": x.feed,
+        "converter": x.joins[0],
+        "joint": x.joins[-1],
+        "lead": x.leads[-1],
+        "socket": x.socket,
+        "plug": x.socket,
+        "cord": x.cord,
+        "junction": x.junction,
+        "run": x.run,
+        "branch": x.loads,
+        "load": x.loads,
+        "chassis": x.feed,
+    }
+    return places.get(station, x.feed)
+
+
+def _side_by_side(placed: list[tuple[float, Mark]], width: float) -> list[tuple[Mark, float]]:
+    placed = sorted(placed, key=lambda each: each[0])
+    lefts: list[float] = []
+    for x, mark in placed:
+        left = max(x - mark.width / 2, GAP_MM)
+        lefts.append(max(left, lefts[-1]) if lefts else left)
+        if len(lefts) > 1:
+            before = placed[len(lefts) - 2][1]
+            lefts[-1] = max(left, lefts[-2] + before.width + GAP_MM)
+    right = width - GAP_MM
+    for n in reversed(range(len(lefts))):
+        lefts[n] = min(lefts[n], right - placed[n][1].width)
+        right = lefts[n] - GAP_MM
+    return [(mark, left) for (_, mark), left in zip(placed, lefts, strict=True)]
