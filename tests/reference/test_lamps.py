@@ -77,15 +77,16 @@ def test_standard_lamps(key: str, watts: float, lumen: float) -> None:
     """IEC 809: R5W, R10W and T4W at 13.5 V."""
     point = lamp(key).filaments["single"]
 
-    assert (point.rated_w, point.lumen) == (pytest.approx(watts), lumen)
+    assert point.rated_w == pytest.approx(watts)
+    assert point.lumen == lumen
 
 
 def test_an_amber_combined_lamp() -> None:
     """PY21/5W: 25 W and 270 lm, 6 W and 21 lm at 13.5 V. Source: GRE/2012/34."""
     points = lamp("PY21/5W").filaments
 
-    assert (points["major"].rated_w, points["major"].lumen) == (pytest.approx(25), 270)
-    assert (points["minor"].rated_w, points["minor"].lumen) == (pytest.approx(6), 21)
+    assert [points[each].rated_w for each in ("major", "minor")] == pytest.approx([25, 6])
+    assert [points[each].lumen for each in ("major", "minor")] == [270, 21]
 
 
 @pytest.mark.parametrize(("rated_w", "filament"), [(21, "major"), (5, "minor")])
@@ -154,6 +155,6 @@ def test_every_lamp_of_the_tables_is_sane() -> None:
         for point in each.filaments.values():
             assert 0.5 < point.rated_v / each.system_v < 1.3, each
             assert 0.05 < point.rated_a < 3, each
-            assert 3 < point.lumen / point.rated_w < 27, each
+            assert 2 < point.lumen / point.rated_w < 27, each
         if "major" in each.filaments:
             assert each.filaments["major"].lumen > each.filaments["minor"].lumen
