@@ -64,7 +64,7 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
     for element, name in zip(elements, names, strict=True):
         lines.extend(_lines(element, name, nodes, solution))
     lines.extend(
-        f"Rshunt__{nodes[node]} {nodes[node]} 0 {float(1.0 / SHUNT_S)!r}" for node in network.nodes
+        f"Rshunt__{nodes[node]} {nodes[node]} 0 {1.0 / SHUNT_S:g}" for node in network.nodes
     )
     lines.append(".op")
     lines.extend(f".print op v({nodes[node]})" for node in network.nodes)
@@ -88,7 +88,7 @@ def _distinct(names: Iterable[str]) -> list[str]:
     out = []
     for name in names:
         plain = re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
-        plain = plain if re.match(r"[a-z]", plain) else f"n_{plain}"
+        plain = plain if re.match(r"[a-z]", plain) else f"n_{plain or 'x'}"
         candidate, count = plain, 2
         while candidate in taken:
             candidate, count = f"{plain}_{count}", count + 1
