@@ -374,3 +374,34 @@ def caravan_rig(**changes: Any) -> Rig:
     )
     made = Rig("caravan", car, (socket,), "tow bar", trailer, jurisdiction="UK")
     return replace(made, **changes)
+
+
+def step_down_rig(**changes: Any) -> Rig:
+    """A 24 V tractor that feeds a 12 V trailer over a step-down converter with its own feed."""
+    single, park = Bulb("P21W", "single"), Bulb("R5W", "single")
+    tractor = simple_vehicle(
+        name="Corbie tractor",
+        supply=Supply(24.0, 25.2, 28.0, 26.6, 26.6, 28.8, 0.010, managed=False),
+        signals=SignalSystem.SEPARATE,
+        feeds=(
+            feed("tail", park, park),
+            feed("left_turn", single),
+            feed("right_turn", single),
+            feed("stop", single, single),
+        ),
+    )
+    box = Converter(
+        kind=ConverterKind.STEP_DOWN,
+        powered=True,
+        channel_a={"tail": 5.0, "left_stop_turn": 5.0, "right_stop_turn": 5.0},
+        on_resistance_ohm=0.03,
+        trigger_a=0.01,
+        joint="sealed-butt",
+        ground=awg("12", 1.0),
+        feed=feed("battery", wire=awg("12", 6.0), live=Live.ALWAYS),
+        output_v=13.2,
+        max_current_a=15.0,
+    )
+    socket = simple_socket(join=Join.SCRATCH, joins_from="converter", joint="sealed-butt")
+    made = simple_rig(vehicle=tractor, sockets=(socket,), converter=box)
+    return replace(made, **changes)

@@ -154,7 +154,11 @@ class PinAnswer:
 
 @dataclass(frozen=True, slots=True)
 class CommandAnswer:
-    """All readings of one command under one set of conditions."""
+    """All readings of one command under one set of conditions.
+
+    `opened` names the fuses that opened, in their order; `cycling` the loads that drop out and
+    come back over and over, read while they are off.
+    """
 
     command: str
     conditions: str
@@ -170,6 +174,7 @@ class CommandAnswer:
     supply_current_a: float
     kirchhoff_residual_a: float
     power_residual_w: float
+    cycling: tuple[str, ...] = ()
 
     def load(self, name: str) -> LoadAnswer:
         """Return the reading of one load by name.

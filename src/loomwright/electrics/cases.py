@@ -16,8 +16,12 @@ from loomwright.electrics.wiring import Wiring
 from loomwright.reference.leds import led_form
 from loomwright.rig.model import Feed, Led, Live
 
+NOTHING = Case()
 
-def case_for(wiring: Wiring, command: Command, *, plugged: bool = True) -> Case:
+
+def case_for(
+    wiring: Wiring, command: Command, changes: Case = NOTHING, *, plugged: bool = True
+) -> Case:
     """Return the case of the rig's network that a command makes.
 
     Parameters
@@ -26,6 +30,9 @@ def case_for(wiring: Wiring, command: Command, *, plugged: bool = True) -> Case:
         The rig as a network.
     command : Command
         What the driver does.
+    changes : Case
+        What is otherwise than wired, by element: a fault, a tolerance. It overrules the
+        command; a pulled plug overrules it.
     plugged : bool
         Whether the trailer's plug is in; if not, every contact of it is open.
     """
@@ -40,7 +47,13 @@ def case_for(wiring: Wiring, command: Command, *, plugged: bool = True) -> Case:
         share = 1.0 if controller is None else controller.output_share
         emf[BRAKE_CONTROLLER] = (1.0 - share) * wiring.conditions.emf_v if "brake" in live else 0.0
     contacts = {} if plugged else dict.fromkeys(wiring.plug_contacts, math.inf)
-    return Case(resistance_ohm=contacts, closed=closed, emf_v=emf, law=_laws(wiring, command))
+    return Case(
+        resistance_ohm={**changes.resistance_ohm, **contacts},
+        closed={**closed, **changes.closed},
+        emf_v={**emf, **changes.emf_v},
+        law={**_laws(wiring, command), **changes.law},
+        power_w=changes.power_w,
+    )
 
 
 def live_feeds(wiring: Wiring, command: Command) -> frozenset[str]:

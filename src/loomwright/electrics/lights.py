@@ -26,8 +26,9 @@ LED_OFF_BELOW = 0.0003
 GLOWS_BELOW = 0.1
 """Light one sees but that signals nothing: half a filament's rated voltage. Common practice."""
 
-DIM_BELOW = 0.7
-"""From here a driver behind notices beside a good lamp: 90 % of rated voltage. Common practice."""
+DIM_BELOW = 0.5
+"""Half the light: what a person calls dim without a good lamp beside it. That is 10.4 V on a
+12.8 V filament, 11.4 V on one rated at 14 V. Common practice."""
 
 BRIGHT_ABOVE = 1.4
 """Brighter than the lamp is made for: 110 % of rated voltage, a third of a filament's life left

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from loomwright.circuit import solve
+from loomwright.circuit import Case, NoSettledState, Solution, solve, write_spice
 from loomwright.circuit.network import elements_in
-from loomwright.circuit.spice import write_spice
 from loomwright.electrics.answers import Answers, CommandAnswer
-from loomwright.electrics.cases import case_for, duties
+from loomwright.electrics.cases import NOTHING, case_for, duties
 from loomwright.electrics.commands import Command, commands_for, find_command
 from loomwright.electrics.conditions import conditions_for
 from loomwright.electrics.harness import BATTERY_PLUS
@@ -52,11 +51,21 @@ def answers(rig: Rig, progress: Progress | None = None) -> Answers:
     )
 
 
-def answer(wiring: Wiring, command: Command) -> CommandAnswer:
-    """Solve one command: with the plug in, and once more with it pulled for the bare pins."""
-    case = case_for(wiring, command)
-    plugged = solve(wiring.network, case)
-    unplugged = solve(wiring.network, case_for(wiring, command, plugged=False))
+def answer(wiring: Wiring, command: Command, changes: Case = NOTHING) -> CommandAnswer:
+    """Solve one command: with the plug in, and once more with it pulled for the bare pins.
+
+    Parameters
+    ----------
+    wiring : Wiring
+        The rig as a network.
+    command : Command
+        What the driver does.
+    changes : Case
+        What is otherwise than wired: a fault, a tolerance.
+    """
+    case = case_for(wiring, command, changes)
+    plugged, cycling = settle(wiring, case)
+    unplugged, _ = settle(wiring, case_for(wiring, command, changes, plugged=False))
     ladders = find_ladders(elements_in(wiring.network, case), wiring.parts, plugged)
     solved = Solved(wiring, command, plugged, unplugged, ladders, duties(wiring, command))
     return CommandAnswer(
@@ -74,7 +83,16 @@ def answer(wiring: Wiring, command: Command) -> CommandAnswer:
         supply_current_a=plugged.currents_a[SUPPLY],
         kirchhoff_residual_a=plugged.kirchhoff_residual_a,
         power_residual_w=plugged.power_residual_w,
+        cycling=cycling,
     )
+
+
+def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
+    """Solve a case; where a load cycles, as it is while that load is off, with its name."""
+    try:
+        return solve(wiring.network, case), ()
+    except NoSettledState as unsettled:
+        return unsettled.solution, unsettled.cycling
 
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
@@ -98,4 +116,4 @@ def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
     wiring = wire_up(rig, conditions)
     case = case_for(wiring, meant)
     title = f"{rig.name}: {meant.title}, {wiring.conditions.title}"
-    return write_spice(wiring.network, case, title, solve(wiring.network, case))
+    return write_spice(wiring.network, case, title, settle(wiring, case)[0])
