@@ -92,7 +92,9 @@ def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
     try:
         return solve(wiring.network, case), ()
     except NoSettledState as unsettled:
-        return unsettled.solution, unsettled.cycling
+        if unsettled.solution is None:
+            raise
+        return unsettled.solution, unsettled.names
 
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
