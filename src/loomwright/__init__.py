@@ -68,7 +68,7 @@ def survey(rig: Rig, progress: Callable[[int, int], None] | None = None) -> Work
         Called with cases done and cases in all.
     """
     from loomwright.checks.rule import Work
-    from loomwright.electrics import answers
+    from loomwright.electrics.solved import answers
     from loomwright.hookup import pair
 
     return Work(rig=rig, hookup=pair(rig), answers=answers(rig, progress))
@@ -92,6 +92,6 @@ def job_sheet(work: Work, paper: Literal["letter", "a4"] = "letter") -> bytes:
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:
     """Return the rig under one command as a SPICE deck that any simulator can run."""
-    from loomwright.electrics import netlist as write
+    from loomwright.electrics.solved import netlist as write
 
     return write(rig, command, conditions)
