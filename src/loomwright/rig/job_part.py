@@ -10,11 +10,13 @@ from loomwright.rig import entries as entry
 class JobPart(BaseModel):
     """A table of the job file."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=False)
+    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 class JobWire(JobPart):
     """A conductor: what is left out is taken from the lead it belongs to, or from the defaults."""
+
+    model_config = ConfigDict(json_schema_extra={"examples": [{"size": "12 AWG"}]})
 
     size: entry.Size | None = Field(
         default=None,

@@ -70,6 +70,6 @@ def _bulb(plain: str, text: str) -> BulbText:
     filament = FILAMENTS.get(last.lower()) if key else None
     found = lamp(key if filament else plain)
     if filament is not None and filament not in found.filaments:
-        has = " and ".join(found.filaments)
-        raise InvalidInput("lamp", text, f"{found.key} has the filament {has}")
+        has = " or ".join(found.filaments)
+        raise InvalidInput("lamp", text, f"give a filament that {found.key} has: {has}")
     return BulbText(found.key, filament)

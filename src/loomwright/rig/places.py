@@ -16,8 +16,10 @@ Place = tuple[Step, ...]
 
 BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 PATH_STEP = re.compile(
-    r"""(?:^|\.)(?:"(?P<quoted>[^"]*)"|(?P<bare>[^.\[\]"]+))|\[(?P<number>[1-9]\d{0,6})\]""",
+    r"""(?:^|\.)(?:"(?P<quoted>(?:\\.|[^"\\])*)"|(?P<bare>[^.\[\]"]+))|\[(?P<number>[1-9]\d{0,6})\]""",
+    re.DOTALL,
 )
+ESCAPED = re.compile(r"\\(.)", re.DOTALL)
 
 
 def path_text(place: Sequence[Step]) -> str:
@@ -27,8 +29,7 @@ def path_text(place: Sequence[Step]) -> str:
         if isinstance(step, int):
             said += f"[{step + 1}]"
         else:
-            key = step if BARE_KEY.fullmatch(step) else f'"{step}"'
-            said += f".{key}" if said else key
+            said += f".{_said_key(step)}" if said else _said_key(step)
     return said
 
 
@@ -49,7 +50,8 @@ def read_path(path: str) -> Place:
         if found["number"]:
             steps.append(int(found["number"]) - 1)
         else:
-            steps.append(found["bare"] if found["quoted"] is None else found["quoted"])
+            quoted = found["quoted"]
+            steps.append(found["bare"] if quoted is None else ESCAPED.sub(r"\1", quoted))
         at = found.end()
     return tuple(steps)
 
@@ -60,3 +62,10 @@ def line_of(place: Sequence[Step], lines: Mapping[Place, int]) -> int | None:
         if (line := lines.get(tuple(place[:end]))) is not None:
             return line
     return None
+
+
+def _said_key(key: str) -> str:
+    """Return a key as it stands in a path: in quotes if it has more than letters and digits."""
+    if BARE_KEY.fullmatch(key):
+        return key
+    return '"' + key.replace("\\", "\\\\").replace('"', '\\"') + '"'

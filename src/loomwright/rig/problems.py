@@ -10,9 +10,12 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from loomwright.invalid import InvalidInput
+from loomwright.rig.known import functions
 from loomwright.rig.places import Place, path_text
 from loomwright.rig.schema import Schema, job_schema
+from loomwright.rig.write import value_text
 
+MOST_LISTED = 24
 KEY_MARK = "[key]"
 KINDS = {
     "string": "text in quotes",
@@ -24,8 +27,14 @@ KINDS = {
 
 
 def problems_of(refused: ValidationError) -> list[tuple[Place, InvalidInput]]:
-    """Return every refused entry with its place, in the order of the file's tables."""
-    return [_problem(details) for details in refused.errors(include_url=False)]
+    """Return every refused entry with its place: one problem each, the first found."""
+    found: dict[Place, InvalidInput] = {}
+    for details in refused.errors(include_url=False):
+        if details["type"] == "too_short" and details["input"]:
+            continue  # it has entries, each refused for its own reason
+        place, problem = _problem(details)
+        found.setdefault(place, problem)
+    return list(found.items())
 
 
 def _problem(details: ErrorDetails) -> tuple[Place, InvalidInput]:
@@ -36,12 +45,20 @@ def _problem(details: ErrorDetails) -> tuple[Place, InvalidInput]:
     kind = details["type"]
     error = details.get("ctx", {}).get("error")
     if isinstance(error, InvalidInput):
+        if _is_unknown_key(place, error):
+            return place, InvalidInput(path, place[-1], _known_key(place))
         return place, error.at(path)
     if kind == "missing":
-        return place, InvalidInput(path, None, f"write it down{_example(place)}")
+        return place, InvalidInput(path, None, f"is missing; write it down{_example(place)}")
     if kind == "extra_forbidden":
         return place, InvalidInput(path, _shown(details["input"]), _known_key(place))
     return place, InvalidInput(path, _shown(details["input"]), _wanted(place, details))
+
+
+def _is_unknown_key(place: Place, error: InvalidInput) -> bool:
+    """Whether the key itself was refused, in a table that has keys besides functions."""
+    is_key = error.field == "function" and error.value == place[-1]
+    return is_key and "properties" in _schema_at(place[:-1])
 
 
 def _shown(value: object) -> object:
@@ -62,19 +79,23 @@ def _wanted(place: Place, details: ErrorDetails) -> str:
 def _example(place: Place) -> str:
     schema = _schema_at(place)
     words = schema.get("enum") or schema.get("examples") or ()
-    said = [f'"{word}"' for word in words if isinstance(word, str)][:3]
+    said = [value_text(word) for word in words[:3]]
     return f", such as {' or '.join(said)}" if said else ""
 
 
 def _known_key(place: Place) -> str:
     """Return the advice for a key that its table does not have."""
     table, key = place[:-1], str(place[-1])
-    known = list(_schema_at(table).get("properties", ()))
+    schema = _schema_at(table)
+    known = list(schema.get("properties", ()))
+    if schema.get("additionalProperties"):
+        known += functions()
     near = get_close_matches(key.casefold(), known, n=2, cutoff=0.6)
     if near:
         return f"is no known key; did you mean {' or '.join(near)}?"
     here = f"[{path_text(table)}]" if table else "the file"
-    return f"is no known key; {here} takes {', '.join(known)}"
+    shown = ", ".join(known[:MOST_LISTED]) + (" ..." if len(known) > MOST_LISTED else "")
+    return f"is no known key; {here} takes {shown}"
 
 
 def _schema_at(place: Sequence[str | int]) -> Schema:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Any
+import copy
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
@@ -15,14 +14,18 @@ from loomwright.rig.agreement import disagreements
 from loomwright.rig.assemble import assemble
 from loomwright.rig.entries import LEGEND
 from loomwright.rig.job import Job
+from loomwright.rig.known import legends
 from loomwright.rig.lines import key_lines
 from loomwright.rig.model import Rig
 from loomwright.rig.places import Place, line_of, read_path
 from loomwright.rig.problems import problems_of
+from loomwright.rig.toml_text import NAMELESS, read_toml, without_mark
 
-AT_LINE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
-BYTE_ORDER_MARK = "\ufeff"
-NAMELESS = "job file"
+LINKS = frozenset(
+    {"name", "connector", "joins", "towing", "function", "side", "sides", "axle", "axles"}
+    | {"plug", "voltage", "colours"}
+)
+"""Keys that other entries are checked by: where one is unreadable, those checks must wait."""
 
 
 def read_job(text: str, file: str = "") -> Job:
@@ -40,9 +43,9 @@ def read_job(text: str, file: str = "") -> Job:
     ExceptionGroup
         Of `InvalidInput`, one for each entry that cannot be used, with path and line.
     """
-    sheet = _Sheet(text.removeprefix(BYTE_ORDER_MARK), file)
+    sheet = _Sheet.of(text, file)
     job = sheet.job()
-    sheet.raise_all(disagreements(job))
+    sheet.refuse_if(disagreements(job))
     return job
 
 
@@ -61,72 +64,94 @@ def read_rig(text: str, file: str = "") -> Rig:
     ExceptionGroup
         Of `InvalidInput`, one for each entry that cannot be used, with path and line.
     """
-    sheet = _Sheet(text.removeprefix(BYTE_ORDER_MARK), file)
+    sheet = _Sheet.of(text, file)
     job = sheet.job()
     try:
         return assemble(job)
     except ExceptionGroup as refused:
-        problems = [each for each in refused.exceptions if isinstance(each, InvalidInput)]
-    sheet.raise_all(problems)
-    raise AssertionError("a refused rig had no problem")
+        problems = _inputs(refused)
+    return sheet.refuse(_placed(problems))
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Sheet:
-    """A job file under reading: its text, its name, and the line of each key."""
+    """A job file under reading: its values, its name, and the line of each key."""
 
-    text: str
+    data: dict[str, Any]
     file: str
-    lines: Mapping[Place, int] = field(default_factory=dict)
+    lines: Mapping[Place, int]
+
+    @classmethod
+    def of(cls, text: str, file: str) -> _Sheet:
+        plain = without_mark(text)
+        return cls(read_toml(plain, file), file, key_lines(plain))
 
     def job(self) -> Job:
-        data = self._toml()
-        self.lines = key_lines(self.text)
+        """Return the job, or raise all that is wrong with it."""
         try:
-            return Job.model_validate(data, context={LEGEND: _legend(data)})
+            return _validated(self.data)
         except ValidationError as refused:
             found = problems_of(refused)
-        self.raise_all(problem for _, problem in found)
-        raise AssertionError("a refused job had no problem")
+        return self.refuse([*found, *self._beyond([place for place, _ in found])])
 
-    def raise_all(self, problems: Iterable[InvalidInput]) -> None:
-        """Raise every problem at once, in the order of the lines, if there is any."""
-        told = [self._with_line(problem) for problem in problems]
+    def refuse_if(self, problems: Iterable[InvalidInput]) -> None:
+        """Raise every problem at once, if there is any."""
+        if found := _placed(problems):
+            self.refuse(found)
+
+    def refuse(self, problems: Sequence[tuple[Place, InvalidInput]]) -> NoReturn:
+        """Raise every problem at once, in the order of the file."""
+        told = [self._with_line(place, problem) for place, problem in problems]
         told.sort(key=lambda problem: problem.line or 0)
         raise_all(told, self.file or NAMELESS)
+        raise AssertionError("nothing to refuse")
 
-    def _with_line(self, problem: InvalidInput) -> InvalidInput:
-        line = line_of(read_path(problem.field), self.lines)
+    def _with_line(self, place: Place, problem: InvalidInput) -> InvalidInput:
+        line = line_of(place, self.lines)
         return problem.at(problem.field, file=self.file or None, line=line)
 
-    def _toml(self) -> dict[str, Any]:
+    def _beyond(self, bad: Sequence[Place]) -> list[tuple[Place, InvalidInput]]:
+        """Return what else is wrong once the unreadable entries are left out."""
+        if any(isinstance(place[-1], int) or place[-1] in LINKS for place in bad if place):
+            return []
+        rest = copy.deepcopy(self.data)
+        for place in bad:
+            _drop(rest, place)
         try:
-            return tomllib.loads(self.text)
-        except RecursionError:
-            problem = InvalidInput(self.file or NAMELESS, "", "nest lists and tables less deep")
-        except ValueError as refused:
-            problem = self._not_toml(str(refused))
-        raise_all([problem], self.file or NAMELESS)
-        raise AssertionError("a problem was not raised")
+            assemble(_validated(rest))
+        except ValidationError:
+            return []
+        except ExceptionGroup as refused:
+            return _placed(_inputs(refused))
+        return []
 
-    def _not_toml(self, said: str) -> InvalidInput:
-        rows = self.text.split("\n")
-        found = AT_LINE.search(said)
-        line = int(found["line"]) if found and found["line"] else len(rows)
-        reason = said[: found.start()] if found else said
-        return InvalidInput(
-            self.file or NAMELESS,
-            rows[line - 1].strip()[:80],
-            f"mend this line, it is not TOML: {reason[:1].lower()}{reason[1:]}",
-            file=self.file or None,
-            line=line,
-        )
+
+def _validated(data: Mapping[str, Any]) -> Job:
+    return Job.model_validate(data, context={LEGEND: _legend(data)})
 
 
 def _legend(data: Mapping[str, Any]) -> str | None:
     """Return the colour legend of the vehicle's manual, if the file names one that is known."""
-    from loomwright.rig.known import legends
-
     vehicle = data.get("vehicle")
     legend = vehicle.get("legend") if isinstance(vehicle, dict) else None
     return legend if isinstance(legend, str) and legend in legends() else None
+
+
+def _drop(data: dict[str, Any], place: Place) -> None:
+    """Take out the entry at a place, if it is there."""
+    node: Any = data
+    for step in place[:-1]:
+        is_there = step in node if isinstance(node, dict) else isinstance(node, list)
+        if not is_there:
+            return
+        node = node[step]
+    if isinstance(node, dict) and place:
+        node.pop(place[-1], None)
+
+
+def _inputs(refused: ExceptionGroup[Exception]) -> list[InvalidInput]:
+    return [each for each in refused.exceptions if isinstance(each, InvalidInput)]
+
+
+def _placed(problems: Iterable[InvalidInput]) -> list[tuple[Place, InvalidInput]]:
+    return [(read_path(problem.field), problem) for problem in problems]

@@ -16,7 +16,7 @@ Schema = dict[str, Any]
 def _schema_text() -> str:
     schema = Job.model_json_schema(by_alias=True)
     plain = _without_null(schema)
-    plain["$schema"] = "http://json-schema.org/draft-07/schema#"
+    plain["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     plain["title"] = TITLE
     return json.dumps(plain, indent=2, ensure_ascii=False) + "\n"
 
