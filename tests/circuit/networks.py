@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from hypothesis import strategies as st
 
 from loomwright.circuit import (
     ChargingBattery,
+    ConstantPower,
     Diode,
     Element,
     Filament,
@@ -15,11 +18,15 @@ from loomwright.circuit import (
     LedString,
     Load,
     Network,
+    NoSettledState,
     Ohmic,
     Pulsed,
     Resistor,
+    Solution,
     Source,
     Switch,
+    Transformed,
+    solve,
 )
 
 NEVER_A = 1e6
@@ -70,6 +77,33 @@ def networks(draw: st.DrawFn, laws: tuple[Law, ...] = LAWS) -> Network:
     return Network(elements)
 
 
+@st.composite
+def stateful_networks(draw: st.DrawFn) -> Network:
+    """The same with fuses that may open, loads of constant power and converters."""
+    whole = draw(networks())
+    nodes = ["0", *whole.nodes]
+    pair = st.lists(st.sampled_from(nodes), min_size=2, max_size=2, unique=True)
+    elements: list[Element] = []
+    for element in whole.elements:
+        if isinstance(element, Resistor) and draw(st.booleans()):
+            rating_a = draw(st.sampled_from([3.0, 5.0, 10.0, 20.0]))
+            fuse = Fuse(element.name, element.a, element.b, element.resistance_ohm, rating_a)
+            elements.append(fuse)
+        else:
+            elements.append(element)
+    for n in range(draw(st.integers(0, 4))):
+        a, b = draw(pair)
+        power_w = draw(st.floats(0.5, 200.0))
+        on_above_v = draw(st.sampled_from([7.0, 8.0, 11.0, math.inf]))
+        elements.append(ConstantPower(f"power{n}", a, b, power_w, 7.0, on_above_v))
+    for n in range(draw(st.integers(0, 2))):
+        a, b = draw(pair)
+        out = draw(st.sampled_from(["new", *nodes]).filter(lambda node, b=b: node != b))
+        limit_a = draw(st.floats(0.5, 30.0))
+        elements.append(Transformed(f"converter{n}", a, b, out, b, 13.8, 0.05, 0.9, limit_a, 9.0))
+    return Network(elements)
+
+
 def large_rig(lamps: int = 40) -> Network:
     """Many lamps on fused, switched feeds with one shared ground, and open bridges between."""
     elements: list[Element] = [Source("battery", "post", "0", 12.8, 0.01)]
@@ -87,3 +121,13 @@ def large_rig(lamps: int = 40) -> Network:
         for n in range(0, lamps - 1, 5)
     ]
     return Network(elements)
+
+
+def at_rest(network: Network) -> tuple[Solution, tuple[str, ...]]:
+    """Solution, and the elements that cycle, which stand off in it."""
+    try:
+        return solve(network), ()
+    except NoSettledState as unsettled:
+        if unsettled.solution is None:
+            raise
+        return unsettled.solution, unsettled.names

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.circuit.exact import exact_voltages
-from tests.circuit.networks import LAWS, large_rig, networks
+from tests.circuit.networks import LAWS, at_rest, large_rig, networks, stateful_networks
 from tests.spice import run_decks
 
 from loomwright.circuit import (
@@ -55,6 +55,22 @@ def test_random_networks(drawn: list[Network]) -> None:
         exact = exact_voltages(network, solution) if apart else {}
         for node in apart:  # rounding of the simulator, where a part hangs on its shunts
             assert abs(solution.voltages_v[node] - exact[node]) <= 1e-8
+
+
+@given(st.lists(stateful_networks(), min_size=5, max_size=10))
+@settings(max_examples=10)
+def test_random_networks_with_states(drawn: list[Network]) -> None:
+    """The deck of what settled balances where we say; constant power stops the simulator early."""
+    solutions = [at_rest(network)[0] for network in drawn]
+    decks = [
+        write_spice(network, Case(), "random", solution)
+        for network, solution in zip(drawn, solutions, strict=True)
+    ]
+
+    for network, solution, simulated in zip(drawn, solutions, run_decks(decks), strict=True):
+        names = spice_nodes(network)
+        for node in set(network.nodes) - solution.floating:
+            assert abs(solution.voltages_v[node] - simulated[names[node]]) <= 1e-5
 
 
 def test_faults_of_a_large_rig() -> None:

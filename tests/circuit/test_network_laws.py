@@ -12,6 +12,7 @@ from tests.circuit.exact import exact_voltages
 from tests.circuit.networks import large_rig, networks, resistances_ohm
 
 from loomwright.circuit import (
+    Case,
     Element,
     Load,
     Network,
@@ -22,6 +23,7 @@ from loomwright.circuit import (
     Switch,
     Transformed,
     solve,
+    solve_many,
 )
 from loomwright.circuit.balance import find_balance
 from loomwright.circuit.elements import ends
@@ -123,6 +125,18 @@ def test_there_is_one_answer_from_any_start(network: Network, chance: random.Ran
     other = find_balance(network.topology, values, start_v)
 
     assert all(abs(v - w) <= NODE_V for v, w in zip(one.voltages_v, other.voltages_v, strict=True))
+
+
+def test_many_cases_are_solved_as_each_alone() -> None:
+    """Each starts from the one before, and comes to the same answer."""
+    network = large_rig()
+    cases = [
+        Case(resistance_ohm={"ground": ohm}, closed={"switch0": ohm > 1.0, "bridge5": ohm < 0.1})
+        for ohm in (0.01, 0.5, 5.0, 1e17)
+    ]
+
+    for case, solution in zip(cases, solve_many(network, cases), strict=True):
+        assert furthest_v(solution, solve(network, case)) <= NODE_V
 
 
 @given(networks(laws=(Ohmic(3.2), Ohmic(0.5))), st.data())

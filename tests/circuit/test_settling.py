@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
+from tests.circuit.networks import at_rest, stateful_networks
 
 from loomwright.circuit import (
     Case,
@@ -241,3 +242,33 @@ def test_loads_behind_a_converter_go_off_with_it() -> None:
     ]
 
     assert solve(Network(elements)).off == {"dc", "lamp"}
+
+
+@given(stateful_networks())
+def test_what_settles_agrees_with_itself(network: Network) -> None:
+    """No fuse left whole should open; what is on has its voltage and power; Kirchhoff holds."""
+    solution, cycling = at_rest(network)
+
+    assert solution.kirchhoff_residual_a <= 1e-9
+    for element in network.elements:
+        across_v = solution.across_v(element.name)
+        current_a = solution.currents_a[element.name]
+        match element:
+            case Fuse() if element.name not in solution.opened:
+                assert abs(current_a) < element.opens_at * element.rating_a
+            case ConstantPower() if element.name not in solution.off:
+                assert across_v >= element.off_below_v
+                assert across_v * current_a == pytest.approx(element.power_w, rel=1e-7)
+            case Transformed() if element.name not in solution.off:
+                out_v = solution.voltages_v[element.out_plus]
+                out_v -= solution.voltages_v[element.out_minus]
+                wanted_w = max(out_v * solution.outputs_a[element.name], 0.0) / 0.9
+                assert across_v >= element.off_below_v
+                assert across_v * current_a == pytest.approx(wanted_w, rel=1e-7, abs=1e-6)
+                assert solution.outputs_a[element.name] <= element.max_current_a + 1e-3
+            case ConstantPower() if element.name not in cycling:
+                assert across_v < element.on_above_v
+            case Transformed() if element.name not in cycling:
+                assert across_v < element.off_below_v
+            case _:
+                pass

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from loomwright.circuit.network import Case, Network, elements_in
@@ -37,8 +37,35 @@ def solve(network: Network, case: Case = NOMINAL) -> Solution:
         If a load of constant power or a converter switches on and off for ever; the
         exception holds the solution with it off.
     """
+    return _solved(network, case, None)[0]
+
+
+def solve_many(network: Network, cases: Iterable[Case]) -> tuple[Solution, ...]:
+    """Solve a network in each case, in their order; each to the answer of `solve`.
+
+    Each starts from the voltages of the one before, so like cases are best side by side.
+
+    Raises
+    ------
+    ExceptionGroup
+        Of `InvalidInput`, if a case does not fit the network.
+    NoSettledState
+        As from `solve`, at the first case without a settled state.
+    """
+    solutions = []
+    start_v: Sequence[float] | None = None
+    for case in cases:
+        solution, start_v = _solved(network, case, start_v)
+        solutions.append(solution)
+    return tuple(solutions)
+
+
+def _solved(
+    network: Network, case: Case, start_v: Sequence[float] | None
+) -> tuple[Solution, tuple[float, ...]]:
+    """Solution, and the voltages across the loads to start a like case from."""
     elements = elements_in(network, case)
-    settled = settle(network, elements)
+    settled = settle(network, elements, start_v)
     solution = read_solution(network, elements, settled)
     if settled.cycling:
         names = ", ".join(settled.cycling)
@@ -48,9 +75,4 @@ def solve(network: Network, case: Case = NOMINAL) -> Solution:
             settled.cycling,
             solution,
         )
-    return solution
-
-
-def solve_many(network: Network, cases: Iterable[Case]) -> tuple[Solution, ...]:
-    """Solve a network in each case, in their order; each as `solve` would."""
-    return tuple(solve(network, case) for case in cases)
+    return solution, settled.load_v

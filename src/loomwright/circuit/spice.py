@@ -27,7 +27,7 @@ _HEAD: Final = """\
 * {title}
 * {count} nodes besides the reference, which is node 0. Every node has a shunt of 1e9 ohm to it.
 * Fuses, loads of constant power and converters stand as they settled.
-.options reltol=1e-5"""
+.options reltol=1e-7"""
 
 
 def write_spice(network: Network, case: Case, title: str, solution: Solution) -> str:
@@ -66,6 +66,14 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
     lines.extend(
         f"Rshunt__{nodes[node]} {nodes[node]} 0 {1.0 / SHUNT_S:g}" for node in network.nodes
     )
+    if any(
+        isinstance(element, ConstantPower | Transformed) and element.name not in solution.off
+        for element in elements
+    ):
+        lines.append("* Constant power has two answers; start near the one with the high voltage.")
+        lines.extend(
+            f".nodeset v({nodes[node]})={solution.voltages_v[node]:.2g}" for node in network.nodes
+        )
     lines.append(".op")
     lines.extend(f".print op v({nodes[node]})" for node in network.nodes)
     lines.append(".end")

@@ -24,7 +24,7 @@ here, outside the balance, settled by these rules:
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import InitVar, dataclass, field
 from typing import Final
 
 from loomwright.circuit.balance import Balance, find_balance
@@ -50,15 +50,21 @@ class Settled:
 
     values: Values
     voltages_v: tuple[float, ...]
+    load_v: tuple[float, ...]
     opened: tuple[str, ...]
     off: frozenset[str]
     cycling: tuple[str, ...]
     rounds: int
 
 
-def settle(network: Network, elements: Sequence[Element]) -> Settled:
-    """Find the state a network comes to rest in, by the rules above."""
-    rest = _Rest(network, elements, branch_values(elements))
+def settle(
+    network: Network, elements: Sequence[Element], start_v: Sequence[float] | None = None
+) -> Settled:
+    """Find the state a network comes to rest in, by the rules above.
+
+    `start_v` are voltages across the loads to start from: they change the time, not the answer.
+    """
+    rest = _Rest(network, elements, branch_values(elements), start_v)
     cycling = rest.settle_devices()
     while (fuse := rest.fuse_to_open()) is not None:
         rest.values.conductance_s[network.branch(fuse.name)] = 1.0 / OPEN_OHM
@@ -67,6 +73,7 @@ def settle(network: Network, elements: Sequence[Element]) -> Settled:
     return Settled(
         values=rest.values,
         voltages_v=rest.balance.voltages_v,
+        load_v=rest.balance.load_v,
         opened=tuple(rest.opened),
         off=frozenset(device.name for device in rest.devices if device.name not in rest.on),
         cycling=cycling,
@@ -84,16 +91,17 @@ class _Rest:
     network: Network
     elements: Sequence[Element]
     values: Values
+    start_v: InitVar[Sequence[float] | None]
     devices: tuple[Device, ...] = field(init=False)
     on: set[str] = field(init=False)
     opened: list[str] = field(init=False, default_factory=list)
     balance: Balance = field(init=False)
     rounds: int = field(init=False, default=0)
 
-    def __post_init__(self) -> None:
+    def __post_init__(self, start_v: Sequence[float] | None) -> None:
         self.devices = tuple(e for e in self.elements if isinstance(e, Device))
         self.on = {device.name for device in self.devices}
-        self._balance(start_v=None)
+        self._balance(start_v)
 
     def settle_devices(self) -> tuple[str, ...]:
         """Rules 1 to 3; names those that cycle."""
