@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal, get_args
 
 from loomwright.circuit.refusals import need_between, need_positive
@@ -220,6 +221,7 @@ def _u(x: float, e: float) -> float:
     return x * x / (math.hypot(x, e) + e)
 
 
+@lru_cache(maxsize=64)
 def _filament_constants(k: float) -> tuple[float, float, float, float]:
     """a, s, e and m for one ratio, on the straight line through the two nearest fits."""
     low, high = _FILAMENT_FITS[:2] if k <= _FILAMENT_FITS[1][0] else _FILAMENT_FITS[1:]
