@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from loomwright.hookup.schemes import may_join
 from loomwright.reference.brakes import magnet
+from loomwright.reference.functions import function
 from loomwright.reference.lamps import lamp
 from loomwright.rig.model import Bulb, Light, Trailer
 
@@ -42,3 +44,9 @@ def used_functions(trailer: Trailer) -> frozenset[str]:
     if trailer.breakaway is not None and trailer.breakaway.charged_by:
         used.add(trailer.breakaway.charged_by)
     return frozenset(used)
+
+
+def needs_function(trailer: Trailer, key: str) -> bool:
+    """Whether some load of the trailer is fed, or brought home, by a conductor of this function."""
+    used = used_functions(trailer)
+    return function(key).is_return or any(may_join(key, each) for each in used)

@@ -70,12 +70,16 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class ConverterNeed:
-    """A mismatch of systems and the converter that mends it."""
+    """A mismatch of systems and the converter that mends it.
+
+    `rating_a` is the least rating [A], of each channel or of the whole as `rating_of` says.
+    """
 
     kind: str
     says: str
     rating_a: float | None
     source: str
+    rating_of: Literal["channel", "whole"] = "channel"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +90,7 @@ class TrapFound:
     """
 
     key: str
+    title: str
     where: str
     says: str
     do: str

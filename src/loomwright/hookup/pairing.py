@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from loomwright.hookup.converter_stage import converter_pairs
 from loomwright.hookup.model import Hookup
 from loomwright.hookup.needs import converter_needs
 from loomwright.hookup.plug_stage import plug_pairs
-from loomwright.hookup.splice_stage import converter_pairs, splice_pairs
+from loomwright.hookup.splice_stage import splice_pairs
 from loomwright.hookup.traps import traps_met
 from loomwright.rig.model import Rig
 

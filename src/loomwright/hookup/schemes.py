@@ -1,23 +1,32 @@
 """Which functions can feed which, in the two signal systems and across socket families.
 
 Sources: SAE J1239 and J2863 (one lamp for stop and turn), ISO 1724 and ISO 11446-1 (a wire
-each); the rest is common practice.
+each, and returns apart); the rest is common practice.
 """
 
 from __future__ import annotations
 
-from loomwright.rig.model import ConverterKind, SignalSystem
+from collections.abc import Iterable
+
+from loomwright.rig.model import ConverterKind
 
 SAME_FEED: dict[str, tuple[str, ...]] = {
     "tail": ("tail", "tail_left", "tail_right", "clearance"),
     "tail_left": ("tail_left", "tail"),
     "tail_right": ("tail_right", "tail"),
-    "clearance": ("clearance", "tail"),
+    "clearance": ("clearance", "tail", "tail_left", "tail_right"),
     "charge": ("charge", "battery", "ignition"),
     "battery": ("battery", "charge"),
     "ignition": ("ignition", "charge"),
+    "ground": ("ground", "ground_battery", "ground_ignition"),
+    "ground_battery": ("ground_battery", "ground"),
+    "ground_ignition": ("ground_ignition", "ground"),
 }
-"""Vehicle functions that may feed a socket function directly, best first."""
+"""Vehicle functions that may feed a socket function directly, best first.
+
+A return of the trailer may also end in another return of the vehicle: what must stay apart is
+the trailer's side.
+"""
 
 ACROSS_SYSTEMS: dict[str, tuple[tuple[str, ...], ConverterKind]] = {
     "left_stop_turn": (("left_turn", "stop"), ConverterKind.COMBINE),
@@ -29,10 +38,13 @@ ACROSS_SYSTEMS: dict[str, tuple[tuple[str, ...], ConverterKind]] = {
 """Functions that only a converter can make, from what, and which kind."""
 
 INPUTS: dict[ConverterKind, tuple[str, ...]] = {
-    ConverterKind.COMBINE: ("left_turn", "right_turn", "stop", "tail"),
-    ConverterKind.SPLIT: ("left_stop_turn", "right_stop_turn", "tail"),
+    ConverterKind.COMBINE: ("left_turn", "right_turn", "stop"),
+    ConverterKind.SPLIT: ("left_stop_turn", "right_stop_turn"),
 }
-"""What a converter listens to; the other kinds listen to what they give."""
+"""What a converter makes its signals from; it listens besides to each function it passes on."""
+
+SPARE_FUNCTIONS = frozenset({"spare", "coding"})
+"""Pins that carry nothing a joint could serve."""
 
 
 def feeders(function: str) -> tuple[str, ...]:
@@ -40,15 +52,20 @@ def feeders(function: str) -> tuple[str, ...]:
     return SAME_FEED.get(function, (function,))
 
 
-def system_of(functions: frozenset[str]) -> SignalSystem | None:
-    """Return the signal system a set of functions belongs to, if they tell."""
-    if functions & {"left_stop_turn", "right_stop_turn"}:
-        return SignalSystem.COMBINED
-    if functions & {"left_turn", "right_turn", "stop"}:
-        return SignalSystem.SEPARATE
-    return None
+def may_join(vehicle_function: str, trailer_function: str) -> bool:
+    """Whether a vehicle conductor may feed, or take home, this trailer conductor directly."""
+    return vehicle_function in feeders(trailer_function)
 
 
-def converter_inputs(kind: ConverterKind, channels: frozenset[str]) -> tuple[str, ...]:
-    """Return what a converter of this kind listens to."""
-    return INPUTS.get(kind, tuple(sorted(channels)))
+def converter_between(vehicle_functions: Iterable[str], wanted: str) -> ConverterKind | None:
+    """Return the kind of converter that makes a function from these, if one can."""
+    made_from, kind = ACROSS_SYSTEMS.get(wanted, ((), None))
+    return kind if set(made_from) & set(vehicle_functions) else None
+
+
+def converter_inputs(kind: ConverterKind, channels: Iterable[str]) -> tuple[str, ...]:
+    """Return what a converter of this kind with these outputs listens to."""
+    made = tuple(channels)
+    signals = INPUTS.get(kind, ())
+    passed = (name for name in made if not signals or name not in ACROSS_SYSTEMS)
+    return (*signals, *passed)

@@ -2,15 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 
+from loomwright.colours import Colour
 from loomwright.hookup.model import End, Standing
+from loomwright.hookup.schemes import may_join
 from loomwright.reference.functions import function
+
+SHADES = {
+    "dark_blue": "blue",
+    "dark_brown": "brown",
+    "dark_green": "green",
+    "light_blue": "blue",
+    "light_green": "green",
+}
+"""Shades that nobody tells apart under a vehicle."""
 
 
 def title(key: str) -> str:
     """Name of a function in words."""
     return function(key).title
+
+
+def headline(key: str) -> str:
+    """Name of a function in words, to begin a sentence with."""
+    words = title(key)
+    return words[:1].upper() + words[1:]
+
+
+def alike(one: Colour | None, other: Colour | None) -> bool:
+    """Whether two insulations look the same in poor light: shades of one colour do."""
+    return one is not None and other is not None and _plain(one) == _plain(other)
 
 
 def standing_of(
@@ -19,44 +42,53 @@ def standing_of(
     """Return the standing of a joint and, for a trap, both meanings of each colour.
 
     A joint is a trap when following its colour would lead to another function: the colour of
-    one side stands on the other side for something else.
+    one side stands on the other side for something that must not be joined to it.
     """
-    meanings = (*_other_meanings(left, right, rights), *_other_meanings(right, left, lefts))
+    meanings = (
+        *_misleading(left, right, rights, lambda other: may_join(left.function, other)),
+        *_misleading(right, left, lefts, lambda other: may_join(other, right.function)),
+    )
     if meanings:
         return Standing.TRAP, meanings
     if left.colour is None or right.colour is None:
         return Standing.UNKNOWN, ()
-    if left.colour == right.colour:
-        return Standing.SAME, ()
-    return Standing.DIFFERENT, ()
+    return (Standing.SAME if alike(left.colour, right.colour) else Standing.DIFFERENT), ()
 
 
-def _other_meanings(end: End, partner: End, across: Iterable[End]) -> tuple[str, ...]:
-    if end.colour is None or end.colour == partner.colour:
+def sentence(left: End, right: End, standing: Standing) -> str:
+    """Say the joint in one plain sentence."""
+    joint = f"{headline(right.function)}: {_colour(left)} joins {_colour(right)}"
+    match standing:
+        case Standing.SAME:
+            return f"{joint}; the colours agree."
+        case Standing.DIFFERENT:
+            return f"{joint}; the colours differ, which is normal."
+        case Standing.TRAP:
+            return f"{joint}; do not follow the colour."
+        case _:
+            return f"{joint}; go by the function you measured."
+
+
+def _misleading(
+    end: End, partner: End, across: Iterable[End], harmless: Callable[[str], bool]
+) -> tuple[str, ...]:
+    if end.colour is None or alike(end.colour, partner.colour):
         return ()
     return tuple(
         f"{end.colour.words} is {title(end.function)} on the {end.of} side "
         f"and {title(other.function)} on the {other.of} side"
         for other in across
-        if other.colour == end.colour
-        and other.function not in (end.function, partner.function)
-        and other.of != end.of
+        if alike(other.colour, end.colour) and not harmless(other.function)
     )
 
 
-def sentence(left: End, right: End, standing: Standing) -> str:
-    """Say the joint in one plain sentence."""
-    name = title(right.function)
-    first, second = (_colour(end) for end in (left, right))
-    match standing:
-        case Standing.SAME:
-            return f"{name}: {first} joins {second}; the colours agree."
-        case Standing.DIFFERENT:
-            return f"{name}: {first} joins {second}; the colours differ, which is normal."
-        case Standing.TRAP:
-            return f"{name}: {first} joins {second}; do not follow the colour."
-        case _:
-            return f"{name}: {first} joins {second}; go by the function you measured."
+def _plain(colour: Colour) -> Colour:
+    stripe = colour.stripe
+    return replace(
+        colour,
+        base=SHADES.get(colour.base, colour.base),
+        stripe=None if stripe is None else SHADES.get(stripe, stripe),
+    )
 
 
 def _colour(end: End) -> str:
