@@ -42,9 +42,8 @@ def load_mark(
     half = RADIUS_MM
     fill = INK if is_on else PAPER
     if form == "brake":
-        return ring(x, y, half, LINE_MM, fill=PAPER) + ring(
-            x, y, 0.55 * half, 0.7 * half, fill=fill
-        )
+        core = ring(x, y, 0.4 * half, LINE_MM, fill=PAPER)
+        return ring(x, y, half, LINE_MM, fill=fill) + core
     body = Box(x - half, y - half, x + half, y + half)
     drawn = outline(body, LINE_MM, 0.4, fill=fill)
     if form == "battery":

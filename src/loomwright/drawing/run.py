@@ -6,11 +6,10 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from loomwright.drawing.function_words import function_words
 from loomwright.drawing.run_head import foot, head
-from loomwright.drawing.run_layout import Layout, lay_out, title_of
+from loomwright.drawing.run_layout import Scene, lay_out, title_of
 from loomwright.drawing.run_marks import Mark, finding_marks, row_of_mark
-from loomwright.drawing.run_plan import RunPlan, plan_run, row_of
+from loomwright.drawing.run_plan import plan_run, row_of
 from loomwright.drawing.run_readings import Readings
 from loomwright.drawing.run_returns import hatches, lane_stations, lane_strands, rails
 from loomwright.drawing.run_stations import (
@@ -18,6 +17,7 @@ from loomwright.drawing.run_stations import (
     body_pair,
     converter,
     fuse,
+    halves,
     junction,
     mated,
     pin_number,
@@ -32,8 +32,8 @@ from loomwright.drawing.run_strands import (
     link_strand,
     open_end,
     row_title,
-    run_strand,
 )
+from loomwright.drawing.run_tree import run_tree
 from loomwright.drawing.svg import document
 from loomwright.electrics.answers import CommandAnswer
 from loomwright.electrics.mating import junction_node
@@ -69,22 +69,22 @@ def run_drawing(
     str
         SVG, 250 mm wide, or wider where the rig has more stations than fit.
     """
-    plan, readings = plan_run(rig), Readings(answer)
+    plan = plan_run(rig)
     marks = [Mark(*finding) for finding in findings]
-    layout = lay_out(plan, readings, frozenset(row_of_mark(plan, mark) for mark in marks))
+    scene = lay_out(plan, Readings(answer), frozenset(row_of_mark(plan, mark) for mark in marks))
     words = heading or _heading(answer)
     return document(
-        layout.x.width,
-        layout.y.height,
-        head(plan, layout, readings, words),
-        rails(plan, layout),
-        _strands(plan, layout, readings),
-        _bodies(plan, layout, readings),
-        hatches(plan, layout, readings),
-        finding_marks(plan, layout, marks),
-        foot(layout, readings),
+        scene.x.width,
+        scene.y.height,
+        head(scene, words),
+        rails(scene),
+        _strands(scene),
+        _bodies(scene),
+        hatches(scene),
+        finding_marks(scene, marks),
+        foot(scene),
         title=f"The run of {rig.name}",
-        says=_says(plan, words),
+        says=_says(scene, words),
     )
 
 
@@ -94,83 +94,81 @@ def _heading(answer: CommandAnswer | None) -> str:
     return answer.command.replace("_", " ").replace("+", " and ")
 
 
-def _says(plan: RunPlan, words: str) -> str:
-    circuits = ", ".join(title_of(plan, row) for row in plan.rows)
+def _says(scene: Scene, words: str) -> str:
+    circuits = ", ".join(title_of(scene.plan, row) for row in scene.plan.rows)
     return (
-        f"{words}: {circuits}, from the battery of {plan.rig.vehicle.name} "
-        f"to the loads of {plan.rig.trailer.name} and back."
+        f"{words}: {circuits}, from the battery of {scene.plan.rig.vehicle.name} "
+        f"to the loads of {scene.plan.rig.trailer.name} and back."
     )
 
 
-def _strands(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
-    drawn = [lane_strands(plan, layout, readings, lane) for lane in plan.returns]
-    drawn += [feed_strand(plan, layout, readings, row) for row in plan.feeds]
-    for stage, lead in enumerate(plan.leads):
-        drawn += [_join(plan, layout, readings, stage)]
-        drawn += [lead_strand(plan, layout, readings, stage, wire) for wire in lead]
-    drawn += [cord_strand(plan, layout, readings, wire) for wire in plan.cord]
-    rows = dict.fromkeys(row_of(wire.function) for wire in plan.cord)
-    drawn += [run_strand(plan, layout, readings, row) for row in rows]
+def _strands(scene: Scene) -> Markup:
+    drawn = [lane_strands(scene, lane) for lane in scene.plan.returns]
+    drawn += [feed_strand(scene, row) for row in scene.plan.feeds]
+    for stage, lead in enumerate(scene.plan.leads):
+        drawn += [_join(scene, stage)]
+        drawn += [lead_strand(scene, stage, wire) for wire in lead]
+    drawn += [cord_strand(scene, wire) for wire in scene.plan.cord]
+    rows = dict.fromkeys(row_of(wire.function) for wire in scene.plan.cord)
+    drawn += [run_tree(scene, row) for row in rows]
     return Markup("\n").join(drawn)
 
 
-def _join(plan: RunPlan, layout: Layout, readings: Readings, stage: int) -> Markup:
+def _join(scene: Scene, stage: int) -> Markup:
     drawn = Markup("")
-    column = layout.x.joins[stage]
+    column = scene.x.joins[stage]
     links = [
         link
-        for link in plan.joins[stage]
-        if not (stage == 0 and link.function in {function for _, function in plan.outputs})
+        for link in scene.plan.joins[stage]
+        if not (stage == 0 and link.function in {function for _, function in scene.plan.outputs})
     ]
     for link in links:
-        strands, x, y = link_strand(plan, layout, readings, stage, link)
+        strands, x, y = link_strand(scene, stage, link)
         drawn += strands + splice(x, y)
     if stage == 0:
         linked = {link.start for link in links}
-        for row, feed in plan.feeds.items():
-            if row not in linked and feed.function not in plan.inputs and row != "converter":
-                drawn += open_end(column.left, layout.y.rows[row])
+        for row, feed in scene.plan.feeds.items():
+            if row not in linked and feed.function not in scene.plan.inputs and row != "converter":
+                drawn += open_end(column.left, scene.y.rows[row])
             elif row in linked:
                 drawn += volts_below(
-                    readings.volts(feed_node(feed.function)), column, layout.y.rows[row]
+                    scene.readings.volts(feed_node(feed.function)), column, scene.y.rows[row]
                 )
     return drawn
 
 
-def _bodies(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
-    drawn = [battery(plan, layout, readings), body_pair(layout), junction(layout)]
-    if plan.has_converter:
-        drawn.append(converter(plan, layout, readings))
-    drawn += [fuse(plan, layout, readings, row) for row in plan.feeds]
-    drawn += [row_title(plan, layout, row, title_of(plan, row)) for row in plan.rows]
-    drawn += [_pins(plan, layout, readings)]
-    for wire in plan.cord:
-        y = layout.y.rows[row_of(wire.function)]
-        drawn.append(screw(layout.x.junction.middle, y))
-        volts = readings.volts(junction_node(wire.function))
-        drawn.append(volts_below(volts, layout.x.junction, y))
-    drawn += [lane_stations(plan, layout, readings, lane) for lane in plan.returns]
+def _bodies(scene: Scene) -> Markup:
+    drawn = [battery(scene), body_pair(scene), junction(scene)]
+    if scene.plan.has_converter:
+        drawn.append(converter(scene))
+    drawn += [fuse(scene, row) for row in scene.plan.feeds]
+    drawn += [row_title(scene, row, title_of(scene.plan, row)) for row in scene.plan.rows]
+    drawn += [_pins(scene)]
+    for wire in scene.plan.cord:
+        y = scene.y.rows[row_of(wire.function)]
+        drawn.append(screw(scene.x.junction.middle, y))
+        volts = scene.readings.volts(junction_node(wire.function))
+        drawn.append(volts_below(volts, scene.x.junction, y))
+    drawn += [lane_stations(scene, lane) for lane in scene.plan.returns]
     return Markup("\n").join(drawn)
 
 
-def _pins(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
+def _pins(scene: Scene) -> Markup:
     """Draw the pins of both halves, the contacts between them, and the voltage at the socket."""
-    heights = {**layout.y.rows, **layout.y.lanes}
-    x, socket = layout.x.socket, plan.rig.towing_socket
+    heights = {**scene.y.rows, **scene.y.lanes}
+    socket = scene.plan.rig.towing_socket
+    near, far = halves(scene)
     drawn = Markup("")
-    for link in plan.mates:
-        drawn += mated(layout, heights[link.start], heights[link.end])
+    for link in scene.plan.mates:
+        drawn += mated(scene, heights[link.start], heights[link.end])
     for wire in pins_of(socket):
         y = heights.get(row_of(wire.function))
         if y is None:
             continue
-        drawn += pin_number(wire.pin, x.left + 2.9, y)
-        drawn += volts_below(readings.volts(pin_node(socket, wire.pin, wire.function)), x, y)
-    for wire in plan.rig.trailer.cord:
-        drawn += pin_number(wire.pin, x.right - 2.9, heights[row_of(wire.function)])
+        drawn += pin_number(wire.pin, near, y)
+        drawn += volts_below(
+            scene.readings.volts(pin_node(socket, wire.pin, wire.function)), near, y
+        )
+    for wire in scene.plan.rig.trailer.cord:
+        drawn += pin_number(wire.pin, far, heights[row_of(wire.function)])
     return drawn
-
-
-def words_of(function: str) -> str:
-    """Return the words of a function, as the run writes them."""
-    return function_words(function)

@@ -5,51 +5,52 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from loomwright.drawing.ink import BODY_MM, LARGE_MM, SMALL_MM, SOFT_INK, STRONG_MM
+from loomwright.drawing.lamps import RADIUS_MM
 from loomwright.drawing.lettering import Label, shortened, text_width_mm, wrapped
-from loomwright.drawing.run_layout import MARGIN_MM, Column, Layout
-from loomwright.drawing.run_plan import RunPlan
-from loomwright.drawing.run_readings import Readings
+from loomwright.drawing.run_layout import MARGIN_MM, Column, Scene
+from loomwright.drawing.run_loads import rail_x
 from loomwright.drawing.shapes import rule
 from loomwright.quantities import show_current, show_voltage
 
 RULE_Y_MM = 14.2
 STATION_Y_MM = 18.0
 STATION_PITCH_MM = 3.0
+WORDS_MM = 1.4
 
 
-def head(plan: RunPlan, layout: Layout, readings: Readings, heading: str) -> Markup:
+def head(scene: Scene, heading: str) -> Markup:
     """Draw name and command, the rule with vehicle and trailer, and the stations' names."""
-    width = layout.x.width - 2 * MARGIN_MM
-    right = Label(heading, layout.x.width - MARGIN_MM, 5.6, LARGE_MM, bold=True, anchor="end")
-    name = shortened(plan.rig.name, width - right.width - 6.0, LARGE_MM, bold=True)
+    width = scene.x.width - 2 * MARGIN_MM
+    right = Label(heading, scene.x.width - MARGIN_MM, 5.6, LARGE_MM, bold=True, anchor="end")
+    name = shortened(scene.plan.rig.name, width - right.width - 6.0, LARGE_MM, bold=True)
     drawn = Label(name, MARGIN_MM, 5.6, LARGE_MM, bold=True).svg() + right.svg()
-    return drawn + _sides(plan, layout, readings) + _stations(plan, layout)
+    return drawn + _sides(scene) + _stations(scene)
 
 
-def foot(layout: Layout, readings: Readings) -> Markup:
+def foot(scene: Scene) -> Markup:
     """Write what thickness, hollow conductors and voltages mean."""
     words = "Hollow with a broken line: colour not recorded. To scale behind the junction only."
-    if readings.answer is not None:
+    if scene.readings.answer is not None:
         words = "Thick: carries current; thin: dead. Voltages are over battery negative. " + words
-    y = layout.y.foot + 3.2
+    y = scene.y.foot + 3.2
     return Label(words, MARGIN_MM, y, SMALL_MM, ink=SOFT_INK).svg()
 
 
-def _sides(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
-    middle = layout.x.socket.middle
-    left, right = Column(MARGIN_MM, middle - 2.5), Column(middle + 2.5, layout.x.width - MARGIN_MM)
+def _sides(scene: Scene) -> Markup:
+    middle = scene.x.socket.middle
+    left, right = Column(MARGIN_MM, middle - 2.5), Column(middle + 2.5, scene.x.width - MARGIN_MM)
     drawn = Markup("").join(
         rule((side.left, RULE_Y_MM), (side.right, RULE_Y_MM), line_mm=STRONG_MM)
         for side in (left, right)
     )
     supply = ""
-    if readings.answer is not None:
-        amps = show_current(readings.answer.supply_current_a)
-        supply = f"{show_voltage(readings.answer.supply_v)}, {amps} from the battery"
+    if scene.readings.answer is not None:
+        amps = show_current(scene.readings.answer.supply_current_a)
+        supply = f"{show_voltage(scene.readings.answer.supply_v)}, {amps} from the battery"
     supply_width = text_width_mm(supply, SMALL_MM)
     room = left.right - left.left - supply_width - 4.0
-    drawn += _titled("Vehicle", plan.rig.vehicle.name, left.left, room)
-    drawn += _titled("Trailer", plan.rig.trailer.name, right.left, right.right - right.left)
+    drawn += _titled("Vehicle", scene.plan.rig.vehicle.name, left.left, room)
+    drawn += _titled("Trailer", scene.plan.rig.trailer.name, right.left, right.right - right.left)
     if supply:
         drawn += Label(supply, left.right, RULE_Y_MM - 1.6, SMALL_MM, anchor="end").svg()
     return drawn
@@ -62,37 +63,56 @@ def _titled(title: str, name: str, x: float, room: float) -> Markup:
     return label.svg() + Label(rest, x + label.width + 2.0, y, SMALL_MM, ink=SOFT_INK).svg()
 
 
-def _stations(plan: RunPlan, layout: Layout) -> Markup:
-    x, rig = layout.x, plan.rig
-    named: list[tuple[str, Column]] = [
-        ("fuse", Column(x.fuse_x - 6.0, x.fuse_x + 6.0)),
-        ("feed", Column(x.fuse_x + 6.5, x.feed.right)),
+def _stations(scene: Scene) -> Markup:
+    x = scene.x
+    chain = [
+        drawn
+        for stage, socket in enumerate(scene.plan.chain)
+        for drawn in (
+            _station(_joint_words(scene, stage), x.joins[stage], is_body=True),
+            _station(f"lead of {socket.name}", x.leads[stage]),
+        )
     ]
-    for stage, socket in enumerate(plan.chain):
-        joint = socket.joint.replace("-", " ")
-        if stage == 0 and plan.has_converter and rig.converter is not None:
-            joint = rig.converter.name
-        named += [(joint, x.joins[stage]), (f"lead of {socket.name}", x.leads[stage])]
-    named += [
-        (f"{plan.chain[-1].connector} socket, plug", x.socket),
-        ("cord", x.cord),
-        (rig.trailer.junction.replace("-", " "), x.junction),
-        ("run behind the junction", x.run),
-        ("loads", x.loads),
-    ]
-    return Markup("").join(_station(words, column) for words, column in named)
+    trailer = scene.plan.rig.trailer
+    return Markup("").join(
+        (
+            _station("fuse", Column(x.fuse_x - 6.0, x.fuse_x + 6.0), is_body=True),
+            _station("feed", Column(x.feed.left - WORDS_MM, x.feed.right)),
+            *chain,
+            _station(_socket_words(scene), x.socket, is_body=True),
+            _station("cord", x.cord),
+            _station(trailer.junction.replace("-", " "), x.junction, is_body=True),
+            _station("run", Column(x.run.left - 0.8, x.run.right)),
+            _station("loads", Column(rail_x(scene, 0) - WORDS_MM - RADIUS_MM, x.loads.right)),
+        )
+    )
 
 
-def _station(words: str, column: Column) -> Markup:
-    lines = wrapped(words, column.right - column.left - 1.0, SMALL_MM, bold=True)
+def _joint_words(scene: Scene, stage: int) -> str:
+    joint = scene.plan.chain[stage].joint.replace("-", " ")
+    box = scene.plan.rig.converter
+    if stage > 0 or not scene.plan.has_converter or box is None:
+        return joint
+    return f"{box.joint.replace('-', ' ')} – {box.name} – {joint}"
+
+
+def _socket_words(scene: Scene) -> str:
+    socket, plug = scene.plan.chain[-1].connector, scene.plan.rig.trailer.plug
+    return f"{socket} socket, plug" if socket == plug else f"{socket} socket, {plug} plug"
+
+
+def _station(words: str, column: Column, *, is_body: bool = False) -> Markup:
+    width = column.right - column.left - (0.6 if is_body else WORDS_MM)
+    lines = wrapped(words, width, SMALL_MM, bold=True)
+    x = column.middle if is_body else column.left + WORDS_MM
     return Markup("").join(
         Label(
             line,
-            column.middle,
+            x,
             STATION_Y_MM + n * STATION_PITCH_MM,
             SMALL_MM,
             bold=True,
-            anchor="middle",
+            anchor="middle" if is_body else "start",
         ).svg()
         for n, line in enumerate(lines)
     )

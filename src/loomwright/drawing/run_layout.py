@@ -11,20 +11,24 @@ from loomwright.drawing.lettering import text_width_mm
 from loomwright.drawing.run_loads import LoadLine, load_columns_mm, load_lines
 from loomwright.drawing.run_plan import CONVERTER_ROW, RunPlan
 from loomwright.drawing.run_readings import CONVERTER_FEED, Readings
-from loomwright.drawing.run_words import StretchWords, stretch_words
+from loomwright.drawing.run_words import StretchWords, run_words, stretch_words
 
 WIDTH_MM = 250.0
 MARGIN_MM = 3.0
-BATTERY_MM = 13.0
+BATTERY_MM = 12.0
 BUS_GAP_MM = 4.0
 FUSE_MM = 9.0
 JOINT_MM = 11.0
-SOCKET_MM = 15.0
+SOCKET_MM = 21.0
+SOCKET_HALF_MM = 10.4
+PLUG_HALF_MM = 5.6
 JUNCTION_MM = 11.0
 LEAST_STRETCH_MM = 15.0
 LEAST_RUN_MM = 22.0
-OWN_LAMPS_MM = 8.0
-PAD_MM = 1.6
+OWN_LAMPS_MM = 8.6
+PAD_MM = 1.2
+BOX_LEFT_MM = 6.0
+BOX_RIGHT_MM = 7.0
 
 HEAD_MM = 27.0
 ABOVE_MM = 4.5
@@ -100,22 +104,27 @@ class Heights:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
-    """Where everything of one drawing stands; `lines` are the loads of each row."""
+class Scene:
+    """One drawing: what it shows, what is read there, and where everything stands.
 
+    `lines` are the loads of each row.
+    """
+
+    plan: RunPlan
+    readings: Readings
     x: Columns
     y: Heights
     lines: dict[str, tuple[LoadLine, ...]]
 
 
-def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str]) -> Layout:
-    """Return the layout; `marked` names the rows and lanes that carry findings."""
+def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str]) -> Scene:
+    """Return the scene; `marked` names the rows and lanes that carry findings."""
     lines = {row: load_lines(plan, readings, plan.loads_of(row)) for row in plan.rows}
-    return Layout(_columns(plan, readings, lines), _heights(plan, lines, marked), lines)
+    across = _columns(plan, readings, lines)
+    return Scene(plan, readings, across, _heights(plan, lines, marked), lines)
 
 
 def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine, ...]]) -> Columns:
-    own = OWN_LAMPS_MM if any(feed.lights for feed in plan.feeds.values()) else 0.0
     title = max(text_width_mm(title_of(plan, row), BODY_MM, bold=True) for row in plan.rows)
     first = _box_width(plan) if plan.has_converter else JOINT_MM
     chain = [
@@ -126,12 +135,12 @@ def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine,
     loads = load_columns_mm(line for row in lines.values() for line in row)
     widths = [
         title + PAD_MM,
-        _need(_feed_words(plan, readings)) + own,
+        _feed_need(plan, readings),
         *chain,
         SOCKET_MM,
         _need(_cord_words(plan, readings)),
         JUNCTION_MM,
-        LEAST_RUN_MM,
+        _run_need(plan, readings, lines),
         loads + 1.0,
     ]
     return _place(widths, len(plan.chain))
@@ -199,11 +208,19 @@ def feed_ref(plan: RunPlan, row: str) -> str:
     return CONVERTER_FEED if row == CONVERTER_ROW else f"vehicle.feed.{plan.feeds[row].function}"
 
 
-def _feed_words(plan: RunPlan, readings: Readings) -> list[StretchWords]:
-    return [
-        stretch_words(feed.wire, plan.rig.units, readings.amps(feed_ref(plan, row)))
-        for row, feed in plan.feeds.items()
-    ]
+def _feed_need(plan: RunPlan, readings: Readings) -> float:
+    """Width a feed needs for its words, and for its own lamps beside the lower line."""
+    needs = [LEAST_STRETCH_MM]
+    for row, feed in plan.feeds.items():
+        words = stretch_words(feed.wire, plan.rig.units, readings.amps(feed_ref(plan, row)))
+        own = OWN_LAMPS_MM if feed.lights else 0.0
+        needs.append(max(words.above_width, words.below_width + own) + PAD_MM)
+    return max(needs)
+
+
+def _run_need(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine, ...]]) -> float:
+    words = (run_words(plan.rig, row_lines, readings) for row_lines in lines.values() if row_lines)
+    return max((each.above_width + 3.0 for each in words), default=LEAST_RUN_MM)
 
 
 def _lead_words(plan: RunPlan, readings: Readings, number: int) -> list[StretchWords]:
@@ -228,7 +245,8 @@ def _cord_words(plan: RunPlan, readings: Readings) -> list[StretchWords]:
 
 def _box_width(plan: RunPlan) -> float:
     words = (function_words(function) for _, function in plan.outputs)
-    return max(text_width_mm(word, SMALL_MM, bold=True) for word in words) + 5.0
+    widest = max(text_width_mm(word, SMALL_MM, bold=True) for word in words)
+    return BOX_LEFT_MM + widest + 4.0 + BOX_RIGHT_MM
 
 
 def _need(words: Iterable[StretchWords]) -> float:

@@ -12,16 +12,16 @@ from loomwright.drawing.ink import INK, SMALL_MM, SOFT_INK
 from loomwright.drawing.lamps import glow_disc, load_mark
 from loomwright.drawing.lettering import Label, shortened, text_width_mm
 from loomwright.drawing.run_plan import LoadMark, RunPlan
-from loomwright.drawing.run_readings import LIVE_ABOVE_A, Readings
+from loomwright.drawing.run_readings import LIVE_ABOVE_A, SHOWN_FROM_V, Readings
 from loomwright.electrics.answers import LoadAnswer
 from loomwright.quantities import show_current, show_length, show_share, show_voltage
 
 if TYPE_CHECKING:
-    from loomwright.drawing.run_layout import Layout
+    from loomwright.drawing.run_layout import Scene
 
 NAME_MM = 36.0
-GAP_MM = 2.2
-TEXT_X_MM = 4.6
+GAP_MM = 1.9
+TEXT_X_MM = 4.0
 SYMBOL_X_MM = 3.2
 RAIL_STEP_MM = 4.4
 
@@ -64,13 +64,13 @@ def column_widths(lines: Iterable[LoadLine]) -> tuple[float, float, float, float
     return names, first, second, third
 
 
-def load_text(line: LoadLine, layout: Layout, y: float) -> Markup:
+def load_text(line: LoadLine, scene: Scene, y: float) -> Markup:
     """Write name and figures in their columns."""
     baseline = y + 0.36 * SMALL_MM
-    every = [each for lines in layout.lines.values() for each in lines]
+    every = [each for lines in scene.lines.values() for each in lines]
     rails = max((each.rail for each in every), default=0)
     names, *widths = column_widths(every)
-    x = layout.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM
+    x = scene.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM
     drawn = Label(line.name, x, baseline, SMALL_MM).svg()
     x += names
     for number, (figure, width) in enumerate(zip(line.figures, widths, strict=True)):
@@ -117,18 +117,25 @@ def _line(plan: RunPlan, readings: Readings, mark: LoadMark) -> LoadLine:
             else ("", "", "")
         )
     else:
-        share = answer.light_share
-        middle = show_current(answer.current_a) if share is None else show_share(share)
-        volts = "floating" if answer.floating else show_voltage(answer.voltage_v)
-        figures = (volts, middle, answer.word)
+        figures = (_volts(answer), _strength(answer), answer.word)
     return LoadLine(mark, answer, name, figures, rail)
 
 
-def symbol_x(layout: Layout, line: LoadLine) -> float:
-    """Return where a load's mark sits: on the rail of its return."""
-    return rail_x(layout, line.rail)
-
-
-def rail_x(layout: Layout, number: int) -> float:
+def rail_x(scene: Scene, number: int) -> float:
     """Return where the rail of a return runs down."""
-    return layout.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * number
+    return scene.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * number
+
+
+def _volts(answer: LoadAnswer) -> str:
+    if answer.floating or abs(answer.voltage_v) < SHOWN_FROM_V:
+        return ""
+    return show_voltage(answer.voltage_v)
+
+
+def _strength(answer: LoadAnswer) -> str:
+    """Light as a whole percentage, or the current of what gives no light."""
+    if abs(answer.current_a) <= LIVE_ABOVE_A:
+        return ""
+    if answer.light_share is None:
+        return show_current(answer.current_a)
+    return show_share(round(answer.light_share, 2))

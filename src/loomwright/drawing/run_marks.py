@@ -15,7 +15,7 @@ from loomwright.drawing.run_plan import RunPlan, row_of
 from loomwright.drawing.shapes import outline
 
 if TYPE_CHECKING:
-    from loomwright.drawing.run_layout import Column, Columns, Layout
+    from loomwright.drawing.run_layout import Column, Columns, Scene
 
 HEIGHT_MM = 3.7
 PAD_MM = 1.0
@@ -50,16 +50,16 @@ def row_of_mark(plan: RunPlan, mark: Mark) -> str:
     return row if row in plan.rows else ""
 
 
-def finding_marks(plan: RunPlan, layout: Layout, marks: Iterable[Mark]) -> Markup:
+def finding_marks(scene: Scene, marks: Iterable[Mark]) -> Markup:
     """Draw every mark above its row, at its station, none over another."""
     by_row: dict[str, list[tuple[float, Mark]]] = {}
     for mark in dict.fromkeys(marks):
-        x = station_column(layout.x, mark.station).middle
-        by_row.setdefault(row_of_mark(plan, mark), []).append((x, mark))
+        x = station_column(scene.x, mark.station).middle
+        by_row.setdefault(row_of_mark(scene.plan, mark), []).append((x, mark))
     return Markup("").join(
-        mark_block(mark, left, layout.y.marks[row])
+        mark_block(mark, left, scene.y.marks[row])
         for row, placed in by_row.items()
-        for mark, left in _side_by_side(placed, layout.x.width)
+        for mark, left in _side_by_side(placed, scene.x.width)
     )
 
 

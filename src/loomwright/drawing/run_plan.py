@@ -9,7 +9,18 @@ from typing import Literal
 from loomwright.electrics.carriers import carrier, inputs_of
 from loomwright.electrics.mating import mated_pins, return_of
 from loomwright.electrics.sockets import CONVERTER, VEHICLE, is_return, pins_of
-from loomwright.rig.model import Feed, Lamp, PinWire, Returns, Rig, Socket, Wire
+from loomwright.rig.model import (
+    Appliance,
+    Brake,
+    Feed,
+    HouseBattery,
+    Lamp,
+    PinWire,
+    Returns,
+    Rig,
+    Socket,
+    Wire,
+)
 
 LoadForm = Literal["lamp", "brake", "battery", "appliance"]
 
@@ -40,7 +51,7 @@ CONVERTER_ROW = "converter"
 
 @dataclass(frozen=True, slots=True)
 class LoadMark:
-    """A load at the end of its branch: `function` is its own, `carried_by` the run that feeds it."""
+    """A load at the end of its branch; `carried_by` is the function of the run that feeds it."""
 
     name: str
     form: LoadForm
@@ -202,15 +213,10 @@ def _loads(rig: Rig) -> tuple[LoadMark, ...]:
     marks = [
         _lamp_mark(rig, lamp, light.function) for lamp in trailer.lamps for light in lamp.lights
     ]
-    marks += [
-        _mark(rig, each.name, "brake", "brake", each.back_m, each.branch) for each in trailer.brakes
-    ]
-    if (house := trailer.battery) is not None:
-        marks.append(_mark(rig, house.name, "battery", house.function, house.back_m, house.branch))
-    marks += [
-        _mark(rig, each.name, "appliance", each.function, each.back_m, each.branch)
-        for each in trailer.appliances
-    ]
+    marks += [_mark(rig, each, "brake", "brake") for each in trailer.brakes]
+    if trailer.battery is not None:
+        marks.append(_mark(rig, trailer.battery, "battery", trailer.battery.function))
+    marks += [_mark(rig, each, "appliance", each.function) for each in trailer.appliances]
     return tuple(marks)
 
 
@@ -224,7 +230,8 @@ def _lamp_mark(rig: Rig, lamp: Lamp, function: str) -> LoadMark:
 
 
 def _mark(
-    rig: Rig, name: str, form: LoadForm, function: str, back_m: float, branch: Wire
+    rig: Rig, load: Brake | HouseBattery | Appliance, form: LoadForm, function: str
 ) -> LoadMark:
     carried = carrier(function, [wire.function for wire in rig.trailer.cord]) or function
-    return LoadMark(name, form, function, carried, return_of(rig, carried), back_m, branch)
+    home = return_of(rig, carried)
+    return LoadMark(load.name, form, function, carried, home, load.back_m, load.branch)

@@ -10,6 +10,7 @@ from loomwright.electrics.answers import CommandAnswer, FuseAnswer, LoadAnswer
 from loomwright.quantities import show_voltage
 
 LIVE_ABOVE_A = 0.005
+SHOWN_FROM_V = 0.05
 SUPPLY = "vehicle.feed"
 CONVERTER_FEED = "converter.feed"
 
@@ -21,25 +22,23 @@ class Readings:
     answer: CommandAnswer | None
 
     def amps(self, ref: str) -> float | None:
-        """Greatest current in the conductors of a place, None where it is not known. [A]"""
+        """Greatest current in the conductors of a place; None where none is known to flow. [A]"""
         if self.answer is None:
             return None
         found = [abs(each.current_a) for each in self.answer.conductors if each.part.ref == ref]
-        return max(found, default=None)
+        greatest = max(found, default=0.0)
+        return greatest if greatest > LIVE_ABOVE_A else None
 
     def is_live(self, ref: str) -> bool | None:
         """Whether current flows there; None where it is not known."""
-        if self.answer is None:
-            return None
-        return (self.amps(ref) or 0.0) > LIVE_ABOVE_A
+        return None if self.answer is None else self.amps(ref) is not None
 
     def volts(self, node: str) -> str:
-        """Voltage of a node over battery negative as words, empty where there is none to read."""
-        if self.answer is None or node not in self.answer.nodes_v:
+        """Voltage of a node over battery negative; empty where it floats or is next to 0."""
+        if self.answer is None or node in self.answer.floating:
             return ""
-        return (
-            "floating" if node in self.answer.floating else show_voltage(self.answer.nodes_v[node])
-        )
+        volts = self.answer.nodes_v.get(node, 0.0)
+        return show_voltage(volts) if abs(volts) >= SHOWN_FROM_V else ""
 
     def load(self, mark: LoadMark) -> LoadAnswer | None:
         """Reading of one load of the trailer."""

@@ -7,16 +7,12 @@ from markupsafe import Markup
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.ink import BODY_MM, INK, LINE_MM, PAPER, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lettering import Label
-from loomwright.drawing.run_layout import HATCH_MM, Column, Layout
+from loomwright.drawing.run_layout import HATCH_MM, Column, Scene
 from loomwright.drawing.run_loads import rail_x
-from loomwright.drawing.run_plan import RunPlan
-from loomwright.drawing.run_readings import Readings
 from loomwright.drawing.run_stations import screw, splice, volts_below
-from loomwright.drawing.run_strands import PAD_MM, thickness_mm
-from loomwright.drawing.run_words import stretch_words
+from loomwright.drawing.run_strands import PAD_MM, TITLE_MM, stretch
 from loomwright.drawing.shapes import ring, rule
 from loomwright.drawing.svg import el
-from loomwright.drawing.wires import conductor
 from loomwright.electrics.harness import CHASSIS
 from loomwright.electrics.mating import junction_node
 from loomwright.quantities import show_length
@@ -26,121 +22,123 @@ HATCH_STEP_MM = 2.0
 HATCH_DEPTH_MM = 2.2
 
 
-def rails(plan: RunPlan, layout: Layout) -> Markup:
+def rails(scene: Scene) -> Markup:
     """Draw the rail every load of one return hangs on, from the first load to its lane."""
     drawn = Markup("")
-    for number, lane in enumerate(plan.returns):
-        x = rail_x(layout, number)
+    for number, lane in enumerate(scene.plan.returns):
+        x = rail_x(scene, number)
         tops = [
-            layout.y.rows[row]
-            for row, lines in layout.lines.items()
+            scene.y.rows[row]
+            for row, lines in scene.lines.items()
             if any(line.rail == number for line in lines)
         ]
         if tops:
-            end = layout.y.hatch if _by_frame(plan, lane) else layout.y.lanes[lane]
+            end = scene.y.hatch if _by_frame(scene, lane) else scene.y.lanes[lane]
             drawn += rule((x, min(tops)), (x, end), line_mm=LINE_MM)
     return drawn
 
 
-def lane_strands(plan: RunPlan, layout: Layout, readings: Readings, lane: str) -> Markup:
+def lane_strands(scene: Scene, lane: str) -> Markup:
     """Draw one return from the rail back to the chassis, without the bodies it passes."""
-    y = layout.y.lanes[lane]
-    drawn = _trailer_side(plan, layout, readings, lane, y)
-    cord = plan.rig.trailer.cord_wire_for(lane)
+    y = scene.y.lanes[lane]
+    drawn = _trailer_side(scene, lane, y)
+    cord = scene.plan.rig.trailer.cord_wire_for(lane)
     if cord is not None:
-        column = Column(layout.x.cord.left - 1.0, layout.x.junction.middle)
-        ref = f"trailer.cord.{lane}"
-        drawn += _stretch(plan, readings, ref, cord.wire, column, y, layout.x.cord.left)
-    return drawn + _vehicle_side(plan, layout, readings, lane, y)
+        span = Column(scene.x.cord.left - 1.0, scene.x.junction.middle)
+        words_x = scene.x.cord.left + PAD_MM
+        drawn += stretch(scene, f"trailer.cord.{lane}", cord.wire, span, y, words_x=words_x)
+    return drawn + _vehicle_side(scene, lane, y)
 
 
-def lane_stations(plan: RunPlan, layout: Layout, readings: Readings, lane: str) -> Markup:
+def lane_stations(scene: Scene, lane: str) -> Markup:
     """Draw what stands on a lane over the bodies: title, screw of the junction, voltages."""
-    y = layout.y.lanes[lane]
+    y = scene.y.lanes[lane]
     words = "return" if lane == "ground" else function_words(lane)
-    drawn = Label(words, layout.x.title_x, y - 2.5, BODY_MM, bold=True).svg()
-    drawn += screw(layout.x.junction.middle, y)
-    return drawn + volts_below(readings.volts(junction_node(lane)), layout.x.junction, y)
+    drawn = Label(words, scene.x.title_x, y - TITLE_MM, BODY_MM, bold=True).svg()
+    drawn += screw(scene.x.junction.middle, y)
+    return drawn + volts_below(scene.readings.volts(junction_node(lane)), scene.x.junction, y)
 
 
-def hatches(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
+def hatches(scene: Scene) -> Markup:
     """Draw the vehicle's chassis, and the trailer's frame where it carries the return."""
-    y = layout.y.hatch
-    right = max((x for x, _ in _rings(plan, layout)), default=layout.x.feed.left)
-    minus = layout.x.battery.right - 2.4
-    drawn = rule((minus, layout.y.bottom), (minus, y), line_mm=STRONG_MM)
-    drawn += Markup("").join(_ring(x, top, y) for x, top in _rings(plan, layout))
-    drawn += _hatch(layout.x.battery.left, right + 4.0, y)
-    volts = readings.volts(CHASSIS)
+    y = scene.y.hatch
+    right = max((x for x, _ in _rings(scene)), default=scene.x.feed.left)
+    minus = scene.x.battery.right - 2.4
+    drawn = rule((minus, scene.y.bottom), (minus, y), line_mm=STRONG_MM)
+    drawn += Markup("").join(_ring(x, top, y) for x, top in _rings(scene))
+    drawn += _hatch(scene.x.battery.left, right + 4.0, y)
+    volts = scene.readings.volts(CHASSIS)
     words = f"vehicle chassis {volts}".strip()
-    drawn += Label(words, layout.x.battery.right + 4.0, y + HATCH_MM - 1.4, SMALL_MM).svg()
-    if plan.is_by_frame:
-        drawn += _frame(plan, layout)
+    drawn += Label(words, scene.x.battery.right + 4.0, y + HATCH_MM - 1.4, SMALL_MM).svg()
+    if scene.plan.is_by_frame:
+        drawn += _frame(scene)
     return drawn
 
 
-def _trailer_side(plan: RunPlan, layout: Layout, readings: Readings, lane: str, y: float) -> Markup:
-    number = plan.returns.index(lane)
-    loads = [line for lines in layout.lines.values() for line in lines if line.rail == number]
+def _trailer_side(scene: Scene, lane: str, y: float) -> Markup:
+    number = scene.plan.returns.index(lane)
+    loads = [line for lines in scene.lines.values() for line in lines if line.rail == number]
     if not loads:
         return Markup("")
-    if _by_frame(plan, lane):
-        return rule((layout.x.junction.middle, y), (layout.x.junction.middle, layout.y.hatch))
-    size = plan.rig.trailer.run.get(lane)
-    cord = plan.rig.trailer.cord_wire_for(lane)
+    if _by_frame(scene, lane):
+        return rule((scene.x.junction.middle, y), (scene.x.junction.middle, scene.y.hatch))
+    size = scene.plan.rig.trailer.run.get(lane)
+    cord = scene.plan.rig.trailer.cord_wire_for(lane)
     if size is None:
-        size = plan.rig.trailer.run["ground"] if cord is None else cord.wire.size
+        size = scene.plan.rig.trailer.run["ground"] if cord is None else cord.wire.size
     far_m = max(line.mark.back_m for line in loads)
     wire = Wire(size, far_m)
-    column = Column(layout.x.junction.middle, rail_x(layout, number))
+    column = Column(scene.x.junction.middle, rail_x(scene, number))
     ref = f"trailer.run.{lane}"
-    return _stretch(plan, readings, ref, wire, column, y, layout.x.run.left - 0.8)
+    return stretch(scene, ref, wire, column, y, words_x=scene.x.run.left + 0.6)
 
 
-def _vehicle_side(plan: RunPlan, layout: Layout, readings: Readings, lane: str, y: float) -> Markup:
+def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
     drawn = Markup("")
-    for stage in reversed(range(len(plan.chain))):
-        socket = plan.chain[stage]
-        wire = _ground_wire(plan, stage, lane)
+    for stage in reversed(range(len(scene.plan.chain))):
+        socket = scene.plan.chain[stage]
+        wire = _ground_wire(scene, stage, lane)
         if wire is None:
             return drawn
-        last = stage == len(plan.chain) - 1
-        right = layout.x.socket.left + 1.0 if last else layout.x.joins[stage + 1].middle
-        joint = layout.x.joins[stage]
+        last = stage == len(scene.plan.chain) - 1
+        right = scene.x.socket.left + 1.0 if last else scene.x.joins[stage + 1].middle
+        joint = scene.x.joins[stage]
         ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
         column = Column(joint.middle, right)
-        drawn += _stretch(plan, readings, ref, wire, column, y, layout.x.leads[stage].left)
+        words_x = scene.x.leads[stage].left + PAD_MM
+        drawn += stretch(scene, ref, wire, column, y, words_x=words_x)
         if socket.ground_method is GroundMethod.OWN_RING:
             return drawn
         if stage > 0 or lane == "ground":
             drawn += splice(joint.middle, y)
     if lane != "ground":
         return drawn
-    column = Column(layout.x.feed.left - 3.0, layout.x.joins[0].middle)
-    ground = plan.rig.vehicle.ground
-    strand = _stretch(plan, readings, "vehicle.ground", ground, column, y, layout.x.feed.left - 1.0)
+    column = Column(scene.x.feed.left - 3.0, scene.x.joins[0].middle)
+    ground = scene.plan.rig.vehicle.ground
+    words_x = scene.x.feed.left
+    strand = stretch(scene, "vehicle.ground", ground, column, y, words_x=words_x)
     return strand + drawn
 
 
-def _ground_wire(plan: RunPlan, stage: int, lane: str) -> Wire | None:
-    socket = plan.chain[stage]
+def _ground_wire(scene: Scene, stage: int, lane: str) -> Wire | None:
+    socket = scene.plan.chain[stage]
     if lane == "ground":
         return socket.ground
     found = socket.wire_for(lane)
     return None if found is None else found.wire
 
 
-def _rings(plan: RunPlan, layout: Layout) -> list[tuple[float, float]]:
+def _rings(scene: Scene) -> list[tuple[float, float]]:
     """Return where each lane's ground wire comes down to the chassis."""
     found = []
-    for number, (lane, y) in enumerate(layout.y.lanes.items()):
-        stage = len(plan.chain) - 1
-        if _ground_wire(plan, stage, lane) is None:
+    for number, (lane, y) in enumerate(scene.y.lanes.items()):
+        stage = len(scene.plan.chain) - 1
+        if _ground_wire(scene, stage, lane) is None:
             continue
-        while stage > 0 and plan.chain[stage].ground_method is GroundMethod.OLD_WIRE:
+        while stage > 0 and scene.plan.chain[stage].ground_method is GroundMethod.OLD_WIRE:
             stage -= 1
-        own = plan.chain[stage].ground_method is GroundMethod.OWN_RING
-        x = layout.x.joins[stage].middle if own or lane != "ground" else layout.x.feed.left - 3.0
+        own = scene.plan.chain[stage].ground_method is GroundMethod.OWN_RING
+        x = scene.x.joins[stage].middle if own or lane != "ground" else scene.x.feed.left - 3.0
         found.append((x - 2.4 * number, y))
     return found
 
@@ -150,18 +148,18 @@ def _ring(x: float, top: float, bottom: float) -> Markup:
     return line + ring(x, bottom, 1.3, LINE_MM, fill=PAPER) + ring(x, bottom, 0.35, 0.5, fill=INK)
 
 
-def _frame(plan: RunPlan, layout: Layout) -> Markup:
-    y = layout.y.hatch
-    left, right = layout.x.junction.middle - 4.0, rail_x(layout, 0) + 4.0
-    drawn = _hatch(left, right, y) + _ring(layout.x.junction.middle, layout.y.bottom, y)
-    drawn += _ring(rail_x(layout, 0), y - 1.0, y)
-    far = show_length(plan.farthest_m, plan.rig.units)
+def _frame(scene: Scene) -> Markup:
+    y = scene.y.hatch
+    left, right = scene.x.junction.middle - 4.0, rail_x(scene, 0) + 4.0
+    drawn = _hatch(left, right, y) + _ring(scene.x.junction.middle, scene.y.bottom, y)
+    drawn += _ring(rail_x(scene, 0), y - 1.0, y)
+    far = show_length(scene.plan.farthest_m, scene.plan.rig.units)
     words = f"trailer frame carries the return, {far}"
     return drawn + Label(words, left, y + HATCH_MM - 1.4, SMALL_MM).svg()
 
 
-def _by_frame(plan: RunPlan, lane: str) -> bool:
-    return plan.is_by_frame and lane == "ground"
+def _by_frame(scene: Scene, lane: str) -> bool:
+    return scene.plan.is_by_frame and lane == "ground"
 
 
 def _hatch(left: float, right: float, y: float) -> Markup:
@@ -172,19 +170,3 @@ def _hatch(left: float, right: float, y: float) -> Markup:
     )
     hatch = el("path", d=strokes.strip(), fill="none", stroke=SOFT_INK, stroke_width=0.25)
     return hatch + rule((left, y), (right, y), line_mm=STRONG_MM)
-
-
-def _stretch(
-    plan: RunPlan,
-    readings: Readings,
-    ref: str,
-    wire: Wire,
-    column: Column,
-    y: float,
-    words_left: float,
-) -> Markup:
-    thick = thickness_mm(readings.is_live(ref))
-    drawn = conductor(((column.left, y), (column.right, y)), wire.colour, thick)
-    return drawn + stretch_words(wire, plan.rig.units, readings.amps(ref)).svg(
-        words_left + PAD_MM, y
-    )

@@ -7,35 +7,46 @@ from markupsafe import Markup
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER, SMALL_MM, STRONG_MM
 from loomwright.drawing.lettering import Box, Label
-from loomwright.drawing.run_layout import FUSE_MM, Column, Layout
-from loomwright.drawing.run_plan import CONVERTER_ROW, RunPlan
-from loomwright.drawing.run_readings import Readings
+from loomwright.drawing.run_layout import (
+    BOX_LEFT_MM,
+    BOX_RIGHT_MM,
+    FUSE_MM,
+    PLUG_HALF_MM,
+    SOCKET_HALF_MM,
+    Column,
+    Scene,
+)
+from loomwright.drawing.run_plan import CONVERTER_ROW
 from loomwright.drawing.run_words import BELOW_MM
 from loomwright.drawing.shapes import outline, ring, rule
+from loomwright.drawing.wires import conductor
+from loomwright.electrics.boxes import output_node
 from loomwright.quantities import show_current, show_voltage
 
-BODY_GAP_MM = 5.0
 BARREL_MM = 4.4
+TAIL_MM = 1.1
 
 
-def battery(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
+def battery(scene: Scene) -> Markup:
     """Draw the battery, its plus bar to every fuse and its minus at the return."""
-    x, top, bottom = layout.x.battery, layout.y.top, layout.y.bottom
+    x, top, bottom = scene.x.battery, scene.y.top, scene.y.bottom
     body = Box(x.left, top + 1.2, x.right, bottom)
     drawn = Markup("").join(
         outline(Box(post - 1.5, top, post + 1.5, top + 1.2), LINE_MM, fill=INK)
         for post in (x.left + 3.2, x.right - 3.2)
     )
     drawn += outline(body, STRONG_MM, 0.8)
-    fed = [layout.y.rows[row] for row in plan.rows if row in plan.feeds]
+    fed = [scene.y.rows[row] for row in scene.plan.rows if row in scene.plan.feeds]
     drawn += rule(
-        (x.right, fed[0]), (layout.x.bus, fed[0]), (layout.x.bus, fed[-1]), line_mm=STRONG_MM
+        (x.right, fed[0]), (scene.x.bus, fed[0]), (scene.x.bus, fed[-1]), line_mm=STRONG_MM
     )
     drawn += Label("+", x.right - 2.4, fed[0] + 1.2, 3.8, bold=True, anchor="middle").svg()
-    home = layout.y.bottom - 3.0
+    home = scene.y.bottom - 3.0
     drawn += Label("−", x.right - 2.4, home + 1.2, 3.8, bold=True, anchor="middle").svg()
     volts = (
-        plan.rig.vehicle.supply.running_v if readings.answer is None else readings.answer.supply_v
+        scene.plan.rig.vehicle.supply.running_v
+        if scene.readings.answer is None
+        else scene.readings.answer.supply_v
     )
     middle = (top + bottom) / 2
     drawn += Label("battery", x.middle, middle - 1.0, SMALL_MM, anchor="middle").svg()
@@ -47,16 +58,16 @@ def battery(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
     )
 
 
-def fuse(plan: RunPlan, layout: Layout, readings: Readings, row: str) -> Markup:
+def fuse(scene: Scene, row: str) -> Markup:
     """Draw the fuse of a feed with its rating, or leave the place empty where there is none."""
-    feed = plan.feeds[row]
+    feed = scene.plan.feeds[row]
     if feed.fuse is None:
         return Markup("")
-    x, y = layout.x.fuse_x, layout.y.rows[row]
+    x, y = scene.x.fuse_x, scene.y.rows[row]
     drawn = outline(Box(x - FUSE_MM / 2, y - 1.8, x + FUSE_MM / 2, y + 1.8), 0.4, 0.8)
     rating = show_current(feed.fuse.rating_a)
     drawn += Label(rating, x, y + 0.36 * SMALL_MM, SMALL_MM, bold=True, anchor="middle").svg()
-    answer = readings.fuse(feed.function, "converter" if row == CONVERTER_ROW else "feed_")
+    answer = scene.readings.fuse(feed.function, "converter" if row == CONVERTER_ROW else "feed_")
     if answer is not None and answer.opened:
         drawn += Label("open", x, y + BELOW_MM + 0.6, SMALL_MM, bold=True, anchor="middle").svg()
     return drawn
@@ -70,51 +81,58 @@ def splice(x: float, y: float) -> Markup:
     )
 
 
-def converter(plan: RunPlan, layout: Layout, readings: Readings) -> Markup:
+def converter(scene: Scene) -> Markup:
     """Draw the converter over the rows it takes and gives, with the words of its outputs."""
-    column = layout.x.joins[0]
-    handled = [row for row, _ in plan.outputs] + [CONVERTER_ROW]
-    taken = [row for row in plan.rows if row in handled or _is_input(plan, row)]
-    heights = [layout.y.rows[row] for row in taken if row in layout.y.rows]
-    box = Box(column.left + 1.0, min(heights) - 4.4, column.right - 1.0, max(heights) + 4.4)
+    column = scene.x.joins[0]
+    handled = [row for row, _ in scene.plan.outputs] + [CONVERTER_ROW]
+    taken = [row for row in scene.plan.rows if row in handled or _is_input(scene, row)]
+    heights = [scene.y.rows[row] for row in taken if row in scene.y.rows]
+    box = Box(
+        column.left + BOX_LEFT_MM,
+        min(heights) - 4.4,
+        column.right - BOX_RIGHT_MM,
+        max(heights) + 4.4,
+    )
     drawn = outline(box, STRONG_MM, 1.2)
-    for row, function in plan.outputs:
-        y = layout.y.rows[row]
+    for row, function in scene.plan.outputs:
+        y = scene.y.rows[row]
         words = function_words(function)
         drawn += Label(words, box.right - 1.2, y - 0.4, SMALL_MM, bold=True, anchor="end").svg()
-        drawn += rule((box.right - 1.0, y), (box.right + 1.0, y), line_mm=STRONG_MM)
-        volts = readings.volts(_output_node(function))
+        drawn += conductor(((box.right, y), (column.right - BOX_RIGHT_MM / 2, y)), None, TAIL_MM)
+        drawn += splice(column.right - BOX_RIGHT_MM / 2, y)
+        volts = scene.readings.volts(output_node(function))
         drawn += (
             Label(volts, box.right - 1.2, y + 2.9, SMALL_MM, anchor="end").svg() if volts else ""
         )
     return drawn
 
 
-def body_pair(layout: Layout) -> Markup:
+def body_pair(scene: Scene) -> Markup:
     """Draw socket and plug as two bodies that face each other over all rows."""
-    x = layout.x.socket
-    halves = (
-        Box(x.left + 0.5, layout.y.top, x.middle - BODY_GAP_MM / 2, layout.y.bottom),
-        Box(x.middle + BODY_GAP_MM / 2, layout.y.top, x.right - 0.5, layout.y.bottom),
+    near, far = halves(scene)
+    return Markup("").join(
+        outline(Box(half.left, scene.y.top, half.right, scene.y.bottom), STRONG_MM, 1.4)
+        for half in (near, far)
     )
-    return Markup("").join(outline(half, STRONG_MM, 1.4) for half in halves)
 
 
-def mated(layout: Layout, start_y: float, end_y: float) -> Markup:
+def halves(scene: Scene) -> tuple[Column, Column]:
+    """Return the socket's and the plug's part of their column."""
+    left, right = scene.x.socket.left + 0.5, scene.x.socket.right - 0.5
+    return Column(left, left + SOCKET_HALF_MM), Column(right - PLUG_HALF_MM, right)
+
+
+def mated(scene: Scene, start_y: float, end_y: float) -> Markup:
     """Draw a contact between the two bodies, pin into sleeve."""
-    x = layout.x.socket
-    near, far = x.middle - BODY_GAP_MM / 2, x.middle + BODY_GAP_MM / 2
-    drawn = rule((near - 0.2, start_y), (far + 0.2, end_y), line_mm=STRONG_MM)
-    return (
-        drawn
-        + ring(near, start_y, 0.9, LINE_MM, fill=PAPER)
-        + ring(far, end_y, 0.9, LINE_MM, fill=INK)
-    )
+    near, far = halves(scene)
+    drawn = rule((near.right, start_y), (far.left, end_y), line_mm=STRONG_MM)
+    drawn += ring(near.right, start_y, 0.9, LINE_MM, fill=PAPER)
+    return drawn + ring(far.left, end_y, 0.9, LINE_MM, fill=INK)
 
 
-def pin_number(number: str, x: float, y: float) -> Markup:
+def pin_number(number: str, half: Column, y: float) -> Markup:
     """Write a pin's number into one half of the pair."""
-    return Label(number, x, y - 1.6, SMALL_MM, bold=True, anchor="middle").svg()
+    return Label(number, half.middle, y - 1.6, SMALL_MM, bold=True, anchor="middle").svg()
 
 
 def volts_below(words: str, column: Column, y: float) -> Markup:
@@ -124,10 +142,10 @@ def volts_below(words: str, column: Column, y: float) -> Markup:
     return Label(words, column.middle, y + BELOW_MM, SMALL_MM, bold=True, anchor="middle").svg()
 
 
-def junction(layout: Layout) -> Markup:
+def junction(scene: Scene) -> Markup:
     """Draw the junction: an open box around the screws of all rows."""
-    x = layout.x.junction
-    box = Box(x.left + 0.6, layout.y.top, x.right - 0.6, layout.y.bottom)
+    x = scene.x.junction
+    box = Box(x.left + 0.6, scene.y.top, x.right - 0.6, scene.y.bottom)
     return outline(box, LINE_MM, 0.6)
 
 
@@ -136,12 +154,6 @@ def screw(x: float, y: float) -> Markup:
     return ring(x, y, 1.25, LINE_MM, fill=PAPER) + rule((x - 0.6, y + 0.6), (x + 0.6, y - 0.6))
 
 
-def _is_input(plan: RunPlan, row: str) -> bool:
-    feed = plan.feeds.get(row)
-    return feed is not None and feed.function in plan.inputs
-
-
-def _output_node(function: str) -> str:
-    from loomwright.electrics.boxes import output_node
-
-    return output_node(function)
+def _is_input(scene: Scene, row: str) -> bool:
+    feed = scene.plan.feeds.get(row)
+    return feed is not None and feed.function in scene.plan.inputs

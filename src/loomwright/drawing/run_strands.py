@@ -5,24 +5,21 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from loomwright.colours import Colour
-from loomwright.drawing.function_words import function_words
-from loomwright.drawing.ink import INK, LINE_MM, SMALL_MM, SOFT_INK
+from loomwright.drawing.ink import BODY_MM, LINE_MM, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lamps import glow_disc
 from loomwright.drawing.lettering import Label
-from loomwright.drawing.run_layout import Column, Layout, feed_ref
-from loomwright.drawing.run_loads import LoadLine, is_on, load_symbol, load_text, symbol_x
-from loomwright.drawing.run_plan import Link, RunPlan, row_of
-from loomwright.drawing.run_readings import Readings
-from loomwright.drawing.run_words import ABOVE_MM, GAP_MM, stretch_words
+from loomwright.drawing.run_layout import BOX_LEFT_MM, BOX_RIGHT_MM, Column, Scene, feed_ref
+from loomwright.drawing.run_plan import CONVERTER_ROW, Link, row_of
+from loomwright.drawing.run_stations import splice
+from loomwright.drawing.run_words import stretch_words
 from loomwright.drawing.shapes import rule
 from loomwright.drawing.wires import conductor
-from loomwright.quantities import show_current, show_length
 from loomwright.rig.model import PinWire, Wire
 
 PLAIN_MM = 1.5
 LIVE_MM = 2.1
 DEAD_MM = 0.7
-BRANCH_SHARE = 0.6
+TITLE_MM = 2.9
 PAD_MM = 1.4
 
 
@@ -33,23 +30,27 @@ def thickness_mm(is_live: bool | None) -> float:
     return LIVE_MM if is_live else DEAD_MM
 
 
-def feed_strand(plan: RunPlan, layout: Layout, readings: Readings, row: str) -> Markup:
+def feed_strand(scene: Scene, row: str) -> Markup:
     """Draw a feed from the plus bar to where the trailer wiring joins, with its words."""
-    feed, y, ref = plan.feeds[row], layout.y.rows[row], feed_ref(plan, row)
-    end = layout.x.joins[0].left
-    thick = thickness_mm(readings.is_live(ref))
-    drawn = conductor(((layout.x.bus, y), (end, y)), feed.wire.colour, thick)
-    words = stretch_words(feed.wire, plan.rig.units, readings.amps(ref))
-    drawn += words.svg(layout.x.feed.left, y)
-    return drawn + (own_lamps(plan, layout, readings, row) if feed.lights else "")
+    feed, y, ref = scene.plan.feeds[row], scene.y.rows[row], feed_ref(scene.plan, row)
+    is_input = feed.function in scene.plan.inputs or row == CONVERTER_ROW
+    end = scene.x.joins[0].left + (BOX_LEFT_MM if is_input else 0.0)
+    thick = thickness_mm(scene.readings.is_live(ref))
+    drawn = conductor(((scene.x.bus, y), (end, y)), feed.wire.colour, thick)
+    if feed.function in scene.plan.inputs:
+        drawn += splice(end - BOX_LEFT_MM / 2, y)
+    words = stretch_words(feed.wire, scene.plan.rig.units, scene.readings.amps(ref))
+    drawn += words.svg(scene.x.feed.left, y)
+    return drawn + (own_lamps(scene, row) if feed.lights else "")
 
 
-def own_lamps(plan: RunPlan, layout: Layout, readings: Readings, row: str) -> Markup:
+def own_lamps(scene: Scene, row: str) -> Markup:
     """Draw the vehicle's own lamps on a feed as one disc with their number."""
-    feed, y = plan.feeds[row], layout.y.rows[row]
-    x = layout.x.joins[0].left - 6.6
-    answers = readings.vehicle_lamps(feed.function)
-    share = max((each.light_share or 0.0 for each in answers), default=None)
+    feed, y = scene.plan.feeds[row], scene.y.rows[row]
+    x = scene.x.joins[0].left - 6.0
+    answers = scene.readings.vehicle_lamps(feed.function)
+    lit = [each.light_share or 0.0 for each in answers if each.word != "off"]
+    share = max(lit, default=0.0 if answers else None)
     glow = "amber" if "turn" in feed.function else "white" if feed.function == "reverse" else "red"
     drawn = rule((x, y), (x, y + 2.0), line_mm=LINE_MM)
     drawn += glow_disc(x, y + 3.0, share, glow, 1.3)
@@ -57,15 +58,13 @@ def own_lamps(plan: RunPlan, layout: Layout, readings: Readings, row: str) -> Ma
     return drawn + count.svg()
 
 
-def link_strand(
-    plan: RunPlan, layout: Layout, readings: Readings, stage: int, link: Link
-) -> tuple[Markup, float, float]:
+def link_strand(scene: Scene, stage: int, link: Link) -> tuple[Markup, float, float]:
     """Draw a joint's two ends up to its barrel; also return where the barrel sits."""
-    column = layout.x.joins[stage]
-    through_box = stage == 0 and plan.has_converter
+    column = scene.x.joins[stage]
+    through_box = stage == 0 and scene.plan.has_converter
     middle = column.right - 4.0 if through_box else column.middle
-    start, end = layout.y.rows[link.start], layout.y.rows[link.end]
-    before, after = _around(plan, readings, stage, link)
+    start, end = scene.y.rows[link.start], scene.y.rows[link.end]
+    before, after = _around(scene, stage, link)
     drawn = conductor(((column.left, start), (middle, start), (middle, end)), *before)
     if start == end:
         drawn = conductor(((column.left, start), (middle, start)), *before)
@@ -73,139 +72,66 @@ def link_strand(
 
 
 def _around(
-    plan: RunPlan, readings: Readings, stage: int, link: Link
+    scene: Scene, stage: int, link: Link
 ) -> tuple[tuple[Colour | None, float], tuple[Colour | None, float]]:
     if stage == 0:
-        before = plan.feeds[link.start].wire.colour
-        ref_before = feed_ref(plan, link.start)
+        before = scene.plan.feeds[link.start].wire.colour
+        ref_before = feed_ref(scene.plan, link.start)
     else:
-        socket = plan.chain[stage - 1]
-        wire = next(each for each in plan.leads[stage - 1] if row_of(each.function) == link.start)
+        socket = scene.plan.chain[stage - 1]
+        lead = scene.plan.leads[stage - 1]
+        wire = next(each for each in lead if row_of(each.function) == link.start)
         before = wire.wire.colour
         ref_before = f"socket.{socket.name}.lead.{wire.function}"
-    after = next(each for each in plan.leads[stage] if each.function == link.function)
-    ref = f"socket.{plan.chain[stage].name}.lead.{link.function}"
+    after = next(each for each in scene.plan.leads[stage] if each.function == link.function)
+    ref = f"socket.{scene.plan.chain[stage].name}.lead.{link.function}"
     return (
-        (before, thickness_mm(readings.is_live(ref_before))),
-        (after.wire.colour, thickness_mm(readings.is_live(ref))),
+        (before, thickness_mm(scene.readings.is_live(ref_before))),
+        (after.wire.colour, thickness_mm(scene.readings.is_live(ref))),
     )
 
 
-def lead_strand(
-    plan: RunPlan, layout: Layout, readings: Readings, stage: int, wire: PinWire
-) -> Markup:
+def lead_strand(scene: Scene, stage: int, wire: PinWire) -> Markup:
     """Draw one conductor of a lead with its words."""
-    ref = f"socket.{plan.chain[stage].name}.lead.{wire.function}"
-    is_last = stage == len(plan.chain) - 1
-    column = layout.x.leads[stage]
-    right = layout.x.socket.left + 1.0 if is_last else column.right
-    y = layout.y.rows[row_of(wire.function)]
-    return _stretch(plan, readings, ref, wire.wire, Column(column.left, right), y)
+    ref = f"socket.{scene.plan.chain[stage].name}.lead.{wire.function}"
+    is_last = stage == len(scene.plan.chain) - 1
+    column = scene.x.leads[stage]
+    right = scene.x.socket.left + 1.0 if is_last else column.right
+    y = scene.y.rows[row_of(wire.function)]
+    from_box = stage == 0 and wire.function in {function for _, function in scene.plan.outputs}
+    span = Column(column.left - (BOX_RIGHT_MM / 2 if from_box else 0.0), right)
+    return stretch(scene, ref, wire.wire, span, y, words_x=column.left + PAD_MM)
 
 
-def cord_strand(plan: RunPlan, layout: Layout, readings: Readings, wire: PinWire) -> Markup:
+def cord_strand(scene: Scene, wire: PinWire) -> Markup:
     """Draw one conductor of the cord, from plug to junction, with its words."""
-    y = layout.y.rows[row_of(wire.function)]
-    column = Column(layout.x.cord.left - 1.0, layout.x.junction.middle)
-    return _stretch(
-        plan, readings, f"trailer.cord.{wire.function}", wire.wire, column, y, layout.x.cord.left
-    )
+    y = scene.y.rows[row_of(wire.function)]
+    span = Column(scene.x.cord.left - 1.0, scene.x.junction.middle)
+    ref = f"trailer.cord.{wire.function}"
+    return stretch(scene, ref, wire.wire, span, y, words_x=scene.x.cord.left + PAD_MM)
 
 
-def run_strand(plan: RunPlan, layout: Layout, readings: Readings, row: str) -> Markup:
-    """Draw the run of a row behind the junction, its taps and every load on it."""
-    lines, y = layout.lines[row], layout.y.rows[row]
-    if not lines:
-        return _no_load(layout, y)
-    function = lines[0].mark.carried_by
-    ref = f"trailer.run.{function}"
-    thick = thickness_mm(readings.is_live(ref))
-    far = tap_x(plan, layout, lines[0])
-    drawn = Markup("")
-    for number, line in reversed(list(enumerate(lines))):
-        drawn += _branch(plan, layout, readings, line, (y, y + number * LOAD_STEP_MM))
-    drawn += conductor(((layout.x.junction.middle, y), (far, y)), None, thick)
-    return drawn + _run_words(plan, layout, readings, function, lines, y)
-
-
-LOAD_STEP_MM = 4.9
-
-
-def tap_x(plan: RunPlan, layout: Layout, line: LoadLine) -> float:
-    """Return where a load's branch leaves the run: to scale behind the junction."""
-    run = layout.x.run
-    share = line.mark.back_m / plan.farthest_m if plan.farthest_m > 0 else 1.0
-    return run.left + 3.0 + share * (run.right - run.left - 4.0)
-
-
-def _branch(
-    plan: RunPlan, layout: Layout, readings: Readings, line: LoadLine, at: tuple[float, float]
+def stretch(
+    scene: Scene, ref: str, wire: Wire, span: Column, y: float, *, words_x: float
 ) -> Markup:
-    live = None if readings.answer is None else is_on(line)
-    thick = BRANCH_SHARE * thickness_mm(live)
-    tap, end, (start, y) = tap_x(plan, layout, line), symbol_x(layout, line), at
-    path = ((tap, start), (tap, y), (end, y)) if y != start else ((tap, y), (end, y))
-    drawn = conductor(path, line.mark.branch.colour, thick)
-    return drawn + load_symbol(line, end, y) + load_text(line, layout, y)
+    """Draw a conductor over a span at height `y`, with its words from `words_x` on."""
+    thick = thickness_mm(scene.readings.is_live(ref))
+    drawn = conductor(((span.left, y), (span.right, y)), wire.colour, thick)
+    words = stretch_words(wire, scene.plan.rig.units, scene.readings.amps(ref))
+    return drawn + words.svg(words_x, y)
 
 
-def _run_words(
-    plan: RunPlan,
-    layout: Layout,
-    readings: Readings,
-    function: str,
-    lines: tuple[LoadLine, ...],
-    y: float,
-) -> Markup:
-    size = plan.rig.trailer.run.get(function)
-    amps = readings.amps(f"trailer.run.{function}")
-    x = layout.x.run.left + 0.6
-    drawn = Markup("")
-    if amps is not None:
-        label = Label(show_current(amps), x, y - ABOVE_MM, SMALL_MM, bold=True)
-        drawn, x = label.svg(), x + label.width + GAP_MM
-    parts = [] if size is None else [str(size)]
-    parts += [show_length(lines[0].mark.back_m, plan.rig.units)]
-    return drawn + Label(" ".join(parts), x, y - ABOVE_MM, SMALL_MM, ink=SOFT_INK).svg()
-
-
-def _no_load(layout: Layout, y: float) -> Markup:
-    x = layout.x.run.left + 0.6
-    return Label("no load", x, y + 0.36 * SMALL_MM, SMALL_MM, ink=SOFT_INK).svg()
-
-
-def _stretch(
-    plan: RunPlan,
-    readings: Readings,
-    ref: str,
-    wire: Wire,
-    column: Column,
-    y: float,
-    words_left: float | None = None,
-) -> Markup:
-    thick = thickness_mm(readings.is_live(ref))
-    drawn = conductor(((column.left, y), (column.right, y)), wire.colour, thick)
-    words = stretch_words(wire, plan.rig.units, readings.amps(ref))
-    left = column.left if words_left is None else words_left
-    return drawn + words.svg(left + PAD_MM, y)
-
-
-def row_title(plan: RunPlan, layout: Layout, row: str, words: str) -> Markup:
-    """Write the function at the head of its row, and that nothing feeds it."""
-    from loomwright.drawing.ink import BODY_MM
-
-    y = layout.y.rows[row]
-    drawn = Label(words, layout.x.title_x, y - 2.5, BODY_MM, bold=True).svg()
-    if row not in plan.feeds and row not in {out for out, _ in plan.outputs}:
-        drawn += Label("no feed", layout.x.title_x, y + 1.6, SMALL_MM, ink=SOFT_INK).svg()
+def row_title(scene: Scene, row: str, words: str) -> Markup:
+    """Write the function at the head of its row, and whether anything feeds it."""
+    y = scene.y.rows[row]
+    drawn = Label(words, scene.x.title_x, y - TITLE_MM, BODY_MM, bold=True).svg()
+    made = {out for out, _ in scene.plan.outputs}
+    linked = {link.end for link in scene.plan.joins[0]}
+    if row not in scene.plan.feeds and row not in made and row not in linked:
+        drawn += Label("no feed", scene.x.title_x, y + 1.4, SMALL_MM, ink=SOFT_INK).svg()
     return drawn
 
 
 def open_end(x: float, y: float) -> Markup:
     """Mark a conductor that ends without a partner."""
-    return rule((x, y - 1.4), (x, y + 1.4), line_mm=0.6, ink=INK)
-
-
-def function_at(row: str) -> str:
-    """Return the words of a row that nothing feeds."""
-    return function_words(row)
+    return rule((x, y - 1.4), (x, y + 1.4), line_mm=STRONG_MM)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from loomwright.drawing.ink import SMALL_MM, SOFT_INK
 from loomwright.drawing.lettering import Label, text_width_mm
+from loomwright.drawing.run_loads import LoadLine
+from loomwright.drawing.run_readings import Readings
 from loomwright.drawing.wires import colour_code
 from loomwright.quantities import Units, show_current, show_length
-from loomwright.rig.model import Wire
+from loomwright.rig.model import Rig, Wire
 
 GAP_MM = 1.3
 ABOVE_MM = 1.9
@@ -27,9 +30,19 @@ class StretchWords:
     current: str
 
     @property
+    def above_width(self) -> float:
+        """Width of code and size. [mm]"""
+        return _pair_width(self.code, self.size)
+
+    @property
+    def below_width(self) -> float:
+        """Width of current and length. [mm]"""
+        return _pair_width(self.current, self.length)
+
+    @property
     def width(self) -> float:
         """Width of the wider of the two lines. [mm]"""
-        return max(_pair_width(self.code, self.size), _pair_width(self.current, self.length))
+        return max(self.above_width, self.below_width)
 
     def svg(self, x: float, y: float) -> Markup:
         """Draw both lines from `x` on, above and below a conductor at height `y`."""
@@ -45,6 +58,15 @@ def stretch_words(wire: Wire, units: Units, current_a: float | None) -> StretchW
         show_length(wire.length_m, units),
         "" if current_a is None else show_current(current_a),
     )
+
+
+def run_words(rig: Rig, lines: Sequence[LoadLine], readings: Readings) -> StretchWords:
+    """Return the words of a run behind the junction, all on the upper line."""
+    function = lines[0].mark.carried_by
+    size, amps = rig.trailer.run.get(function), readings.amps(f"trailer.run.{function}")
+    length = show_length(lines[0].mark.back_m, rig.units)
+    plain = length if size is None else f"{size}  {length}"
+    return StretchWords("" if amps is None else show_current(amps), plain, "", "")
 
 
 def _pair(strong: str, plain: str, x: float, y: float) -> Markup:

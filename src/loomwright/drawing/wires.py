@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from markupsafe import Markup
 
 from loomwright.colours import Colour
@@ -10,6 +12,8 @@ from loomwright.drawing.lettering import Label, text_width_mm
 from loomwright.drawing.svg import document, el, group, number, points
 
 Place = tuple[float, float]
+Strand = tuple[tuple[Place, ...], float]
+"""A path and the thickness drawn along it. [mm]"""
 
 NOT_KNOWN = "?"
 CODE_GAP_MM = 1.2
@@ -25,6 +29,16 @@ def conductor(path: tuple[Place, ...], colour: Colour | None, thickness_mm: floa
         return group(edge, _stroke(line, PAPER, thickness_mm), core)
     base = _stroke(line, colour.base_rgb, thickness_mm)
     return group(edge, base, *_tracer(line, colour, thickness_mm))
+
+
+def joined_conductors(strands: Sequence[Strand]) -> Markup:
+    """Draw conductors of unknown colour that are joined: one outline, no edge across a tap."""
+    lines = [(points(*path), thickness) for path, thickness in strands]
+    return group(
+        *(_stroke(line, INK, thickness + 2 * EDGE_MM) for line, thickness in lines),
+        *(_stroke(line, PAPER, thickness) for line, thickness in lines),
+        *(_stroke(line, INK, HAIRLINE_MM, dash=(1.2, 1.2)) for line, _ in lines),
+    )
 
 
 def swatch(
