@@ -98,7 +98,7 @@ def stateful_networks(draw: st.DrawFn) -> Network:
         elements.append(ConstantPower(f"power{n}", a, b, power_w, 7.0, on_above_v))
     for n in range(draw(st.integers(0, 2))):
         a, b = draw(pair)
-        out = draw(st.sampled_from(["new", *nodes]).filter(lambda node, b=b: node != b))
+        out = draw(st.sampled_from([node for node in ("new", *nodes) if node != b]))
         limit_a = draw(st.floats(0.5, 30.0))
         elements.append(Transformed(f"converter{n}", a, b, out, b, 13.8, 0.05, 0.9, limit_a, 9.0))
     return Network(elements)
