@@ -145,7 +145,7 @@ def _size(fill: Fill, plan: LeadPlan, pin: Pin, written: str | None) -> WireSize
     if written or plan.written.size:
         return read_wire_size(written or plan.written.size or "")
     path = f"{plan.path}.{pin.function}.size"
-    if pin.size is not None and pin.size_standing is not None:
+    if pin.size is not None and pin.size_standing == "found":
         says = f"size for pin {pin.number} of the {plan.connector.key}"
         fill.assume(path, pin.size, says, pin.source, pin.size_standing)
         return read_wire_size(pin.size)

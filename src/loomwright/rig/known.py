@@ -85,8 +85,9 @@ def lamp_kinds() -> Sequence[str]:
     """Return the kinds of lamp that the lamp rules ask for."""
     from loomwright.reference.rules import rules
 
-    lamp_rules = (rule for rule in rules() if rule.row.topic == "lamp")
-    return tuple(sorted({need.kind for rule in lamp_rules for need in rule.requirements}))
+    needs = (need for rule in rules() if rule.row.topic == "lamp" for need in rule.requirements)
+    counted = {need.kind for need in needs if need.min_count is not None or need.max_count}
+    return tuple(sorted(counted))
 
 
 def jurisdictions() -> Sequence[str]:

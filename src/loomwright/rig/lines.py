@@ -102,7 +102,8 @@ class _Walk:
             place = (*place, number)
         else:
             place = self._resolved(keys)
-        self.lines.setdefault(place, line)
+        for end in range(1, len(place) + 1):
+            self.lines.setdefault(place[:end], line)
         return place
 
     def _resolved(self, keys: list[str]) -> Place:

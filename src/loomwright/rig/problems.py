@@ -13,7 +13,7 @@ from loomwright.invalid import InvalidInput
 from loomwright.rig.known import functions
 from loomwright.rig.places import Place, path_text
 from loomwright.rig.schema import Schema, job_schema
-from loomwright.rig.write import value_text
+from loomwright.rig.write import SECTIONS, TABLE_LISTS, section_of, value_text
 
 MOST_LISTED = 24
 KEY_MARK = "[key]"
@@ -49,7 +49,7 @@ def _problem(details: ErrorDetails) -> tuple[Place, InvalidInput]:
             return place, InvalidInput(path, place[-1], _known_key(place))
         return place, error.at(path)
     if kind == "missing":
-        return place, InvalidInput(path, None, f"is missing; write it down{_example(place)}")
+        return place, InvalidInput(path, None, f"is missing; {_asked(place)}")
     if kind == "extra_forbidden":
         return place, InvalidInput(path, _shown(details["input"]), _known_key(place))
     return place, InvalidInput(path, _shown(details["input"]), _wanted(place, details))
@@ -74,6 +74,14 @@ def _wanted(place: Place, details: ErrorDetails) -> str:
     if details["type"] in ("greater_than_equal", "less_than_equal"):
         return f"give a number from {schema.get('minimum')} to {schema.get('maximum')}"
     return f"write it as {kind}{_example(place)}" if kind else f"mend it: {details['msg']}"
+
+
+def _asked(place: Place) -> str:
+    """Return how to write down what is missing."""
+    path = section_of(place)
+    if path in TABLE_LISTS:
+        return f"write at least one table [[{path}]]"
+    return f"write the table [{path}]" if path in SECTIONS else f"write it down{_example(place)}"
 
 
 def _example(place: Place) -> str:
