@@ -1,0 +1,96 @@
+"""Sets a sheet as a PDF: data as JSON, text as text, our own fonts, the same bytes everywhere."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack
+from functools import cache
+from importlib.resources import as_file, files
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+    import typst
+
+Paper = Literal["letter", "a4"]
+Content = Mapping[str, object]
+
+TEMPLATE_FILES = ("look.typ", "joints.typ", "work.typ", "record.typ", "sheet.typ")
+FONT_FILES = ("Inter-Regular.ttf", "Inter-Bold.ttf")
+NOT_IN_FONT = "?"
+EPOCH = 0
+
+
+def set_pdf(content: Content) -> bytes:
+    """Return the sheet with this content as a tagged PDF.
+
+    Parameters
+    ----------
+    content : mapping
+        Everything the template shows, as values JSON takes. Text is shown as it stands; a
+        letter the fonts lack shows as a question mark, a control character as a space.
+
+    Raises
+    ------
+    RuntimeError
+        If the typesetter warns: the template is ours, so a warning is a bug in it.
+    """
+    data = json.dumps(_printable(content), ensure_ascii=False)
+    pdf, warnings = _compiler().compile_with_warnings(
+        sys_inputs={"data": data}, format="pdf", timestamp=EPOCH, pdf_standards=["ua-1"]
+    )
+    if warnings:
+        raise RuntimeError("the typesetter warns: " + "; ".join(each.message for each in warnings))
+    if not isinstance(pdf, bytes):
+        raise TypeError(f"the typesetter gave {type(pdf).__name__}, not one PDF")
+    return pdf
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    """The one compiler of this process: reading the fonts is most of its cost."""
+    import typst
+
+    with ExitStack() as opened:
+        fonts = [str(opened.enter_context(as_file(font))) for font in _fonts()]
+        folders = sorted({font.rpartition("/")[0] or font.rpartition("\\")[0] for font in fonts})
+        return typst.Compiler(_template(), font_paths=folders, ignore_system_fonts=True)
+
+
+def _fonts() -> Iterator[Traversable]:
+    folder = files("loomwright.drawing") / "fonts"
+    yield from (folder / name for name in FONT_FILES)
+
+
+def _template() -> bytes:
+    folder = files("loomwright.sheets")
+    return b"\n".join((folder / name).read_bytes() for name in TEMPLATE_FILES)
+
+
+@cache
+def _letters() -> frozenset[str]:
+    """Every letter the fonts are known to have."""
+    table = files("loomwright.drawing") / "fonts" / "advance_widths.csv"
+    lines = table.read_text(encoding="ascii").split()[1:]
+    return frozenset(chr(int(line.partition(",")[0], 16)) for line in lines)
+
+
+def _printable(value: object) -> object:
+    """Return the content with every letter printable."""
+    match value:
+        case str():
+            return "".join(_letter(each) for each in value)
+        case Mapping():
+            return {key: _printable(each) for key, each in value.items()}
+        case list() | tuple():
+            return [_printable(each) for each in value]
+        case _:
+            return value
+
+
+def _letter(letter: str) -> str:
+    if letter in _letters():
+        return letter
+    return " " if letter.isspace() or ord(letter) < ord(" ") else NOT_IN_FONT
