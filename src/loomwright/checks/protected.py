@@ -1,0 +1,97 @@
+"""What a fuse protects: the wires behind it on the way to each load, and the loop of a short.
+
+Taken from the ladders of the loads, which run from the battery to the load and home. Behind a
+powered converter the box protects its outputs, so a wire there is not counted to any fuse.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from loomwright.checks.readings import DIM, NOMINAL, cases, worst_by
+from loomwright.checks.rule import Work
+from loomwright.electrics.answers import (
+    CommandAnswer,
+    ConductorAnswer,
+    FuseAnswer,
+    LoadAnswer,
+    Rung,
+)
+
+OPEN_OHM = 1e4
+"""A loop of more is broken somewhere, and has no short circuit to judge."""
+
+POWERED_OUTPUT = "converter.channel."
+
+
+@dataclass(frozen=True, slots=True)
+class FuseLine:
+    """A fuse, the wires behind it, and the least current of a short at a far end.
+
+    `emf_v` drives the short and `loop_ohm` is all it passes, out and home, hot and aged where the
+    rig was solved so. `far_end` is the load the short is at.
+    """
+
+    fuse: FuseAnswer
+    wires: tuple[ConductorAnswer, ...]
+    emf_v: float
+    loop_ohm: float
+    far_end: str
+
+    @property
+    def short_a(self) -> float:
+        """Current of the short. [A]"""
+        return self.emf_v / self.loop_ohm
+
+
+def fuse_lines(work: Work) -> tuple[FuseLine, ...]:
+    """Return each fuse that feeds a load of the trailer, with what is behind it."""
+    found: dict[str, FuseLine] = {}
+    for case in cases(work, NOMINAL, DIM):
+        fuses = {fuse.element: fuse for fuse in case.fuses}
+        wires = {wire.part.element: wire for wire in case.conductors}
+        for load, fuse_name, behind in _fused_loads(case):
+            loop_ohm = sum(rung.resistance_ohm for rung in load.ladder)
+            if fuse_name not in fuses or not 0 < loop_ohm < OPEN_OHM:
+                continue
+            line = FuseLine(
+                fuses[fuse_name],
+                tuple(wires[name] for name in behind if name in wires),
+                load.supply_drop_v + load.voltage_v + load.return_drop_v,
+                loop_ohm,
+                load.name,
+            )
+            found[fuse_name] = _joined(found.get(fuse_name), line)
+    return tuple(found.values())
+
+
+def _fused_loads(case: CommandAnswer) -> Iterator[tuple[LoadAnswer, str, list[str]]]:
+    """Yield each load that is on, the name of its fuse, and the names of the wires behind it."""
+    for load in case.loads:
+        if not load.commanded or load.kind in ("vehicle lamp", "trigger"):
+            continue
+        out = [rung for rung in load.ladder if rung.part.path == "supply"]
+        if any(_ends_protection(rung) for rung in out):
+            continue
+        for place, rung in enumerate(out):
+            if rung.part.kind == "fuse":
+                behind = [later.part.element for later in out[place:] if later.part.kind == "wire"]
+                yield load, rung.part.element, behind
+
+
+def _ends_protection(rung: Rung) -> bool:
+    return rung.part.ref.startswith(POWERED_OUTPUT) or rung.part.kind == "converter"
+
+
+def _joined(known: FuseLine | None, line: FuseLine) -> FuseLine:
+    """Keep every wire that was met, each with its least ampacity, and the weakest short."""
+    if known is None:
+        return line
+    weakest = min(known, line, key=lambda each: each.short_a)
+    wires = worst_by(
+        (*known.wires, *line.wires), lambda wire: wire.part.element, lambda wire: -wire.ampacity_a
+    )
+    return FuseLine(
+        known.fuse, tuple(wires.values()), weakest.emf_v, weakest.loop_ohm, weakest.far_end
+    )

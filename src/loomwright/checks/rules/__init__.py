@@ -1,0 +1,1 @@
+"""The rules, one module each; `loomwright.checks.collect` finds them by their ``RULE``."""

@@ -1,0 +1,62 @@
+"""WIRE02: wires thinner than usual on a trailer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from loomwright.checks.rule import Finding, Rule, Severity, Work
+from loomwright.checks.words import circuit, listed
+from loomwright.quantities import WireSize
+from loomwright.reference.conductors import area_mm2
+from loomwright.reference.limits import limit
+from loomwright.rig.model import Rig
+
+CODE = "WIRE02"
+SOURCE = "cfr-33-183-425"
+
+NEAR_ENOUGH = 0.75
+"""1 mm² and 16 SAE pass as 16 AWG (1.31 mm²): they are sold and used as that size. Wire of
+18 AWG (0.82 mm²) does not."""
+TOO_THIN_MM2 = 0.7
+"""Below 18 gauge (0.75 mm² in metric vehicles) a wire breaks from handling. Common practice."""
+
+
+def wires_thin(work: Work) -> Iterator[Finding]:
+    """Note trailer conductors under 16 AWG; flag those under 18 AWG.
+
+    16 AWG is the least for a single wire on boats, and usual on trailers; 18 AWG is used inside a
+    sheath and in the bonded flat of the four-way. Only what lies on the trailer and in the leads
+    is looked at: the vehicle's own wires are as its maker chose.
+    """
+    least = limit("thinnest-single-wire")
+    least_mm2 = NEAR_ENOUGH * area_mm2(WireSize("awg", f"{least.value:g}"))
+    thin = [(place, size) for place, size in _conductors(work.rig) if area_mm2(size) < least_mm2]
+    if not thin:
+        return
+    place, thinnest = min(thin, key=lambda each: area_mm2(each[1]))
+    severe = area_mm2(thinnest) < TOO_THIN_MM2
+    yield Finding(
+        rule=CODE,
+        severity=Severity.SHOULD if severe else Severity.NOTE,
+        where=place,
+        says=f"{thinnest} and thinner than {least.value:g} AWG: "
+        f"{listed([each for each, _ in thin])}.",
+        why="Thin wire breaks where it is clipped and leaves nothing for a larger lamp.",
+        fix=f"Run {least.value:g} AWG or thicker, or keep it inside a sheath and well supported.",
+        source=least.source,
+        station="run",
+        standing=least.standing,
+    )
+
+
+def _conductors(rig: Rig) -> Iterator[tuple[str, WireSize]]:
+    for socket in rig.sockets:
+        for wire in socket.lead:
+            yield f"{socket.name} lead, {circuit(wire.function)}", wire.wire.size
+    for wire in rig.trailer.cord:
+        yield f"cord, {circuit(wire.function)}", wire.wire.size
+    for function, size in rig.trailer.run.items():
+        yield f"run, {circuit(function)}", size
+
+
+RULE = Rule(CODE, "Wire thinner than usual", SOURCE, wires_thin)
