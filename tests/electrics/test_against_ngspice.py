@@ -15,9 +15,9 @@ from loomwright.electrics.wiring import wire_up
 TOLERANCE_V = 1e-6 * 12.0
 
 
-@pytest.mark.parametrize("name", GALLERY)
-def test_ngspice_agrees_at_every_node_under_every_command(name: str) -> None:
-    rig = GALLERY[name]()
+@pytest.mark.parametrize("of_gallery", GALLERY)
+def test_ngspice_agrees_at_every_node_under_every_command(of_gallery: str) -> None:
+    rig = GALLERY[of_gallery]()
     checks = []
     for conditions in conditions_for(rig):
         wiring = wire_up(rig, conditions)

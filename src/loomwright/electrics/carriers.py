@@ -32,7 +32,7 @@ SPLIT_FROM = {
     "right_turn": ("right_stop_turn", "left_stop_turn"),
     "stop": ("left_stop_turn", "right_stop_turn"),
 }
-"""What a converter makes separate wires from; the first powers the output of a plain one."""
+"""What a converter makes separate wires from; a turn signal from its own side."""
 
 
 def carrier(function: str, among: Collection[str], side: Side = "centre") -> str | None:
@@ -65,16 +65,30 @@ def inputs_of(output: str, fed: Collection[str]) -> tuple[str, ...]:
     return tuple(each for each in made_from if each in fed)
 
 
-def driving_input(output: str, inputs: tuple[str, ...], live: Collection[str]) -> str | None:
-    """Return the input that drives a converter's output when the feeds `live` are on.
+def driving_input(
+    output: str, inputs: tuple[str, ...], live: Collection[str], flashing: Collection[str]
+) -> str | None:
+    """Return the input that drives a converter's output, or None if the output is off.
 
-    Combining, a turn signal goes before the stop lamps. Splitting, both sides at once mean
-    stop, so hazard signals come out as stop lamps: such a converter cannot know better.
+    Parameters
+    ----------
+    output : str
+        What the converter gives.
+    inputs : tuple of str
+        What it makes that from, as `inputs_of` says.
+    live : collection of str
+        Vehicle feeds that are on; of flashing ones, in the lit half.
+    flashing : collection of str
+        Those of them that flash.
+
+    Notes
+    -----
+    Combining, a turn signal goes before the stop lamps. Splitting, a steady wire means stop and
+    a flashing one its own turn signal; such a converter tells them apart after half a beat.
     """
+    lit = [each for each in inputs if each in live]
     if output in SPLIT_FROM and output not in inputs:
         if output == "stop":
-            both = len(inputs) == 2 and all(each in live for each in inputs)
-            return inputs[0] if both else None
-        lit = [each for each in inputs if each in live]
-        return inputs[0] if inputs and lit == [inputs[0]] else None
-    return next((each for each in inputs if each in live), None)
+            return next((each for each in lit if each not in flashing), None)
+        return inputs[0] if inputs and inputs[0] in lit and inputs[0] in flashing else None
+    return lit[0] if lit else None

@@ -95,7 +95,7 @@ def _channels(wiring: Wiring, command: Command, live: frozenset[str]) -> dict[st
         return {}
     closed = {}
     for output, inputs in wiring.channels.items():
-        driven_by = driving_input(output, inputs, live)
+        driven_by = driving_input(output, inputs, live, command.flashing)
         if channel_switch(output) in wiring.parts:
             closed[channel_switch(output)] = driven_by is not None
         else:

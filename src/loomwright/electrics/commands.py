@@ -30,6 +30,12 @@ class Command:
     engine_running: bool = True
 
     @property
+    def flashing(self) -> tuple[str, ...]:
+        """Functions that flash under it, where it says so: not under everything at once."""
+        sides = {"left": LEFT, "right": RIGHT, "hazard": LEFT + RIGHT}
+        return tuple(f for act in self.acts for f in sides.get(act, ()))
+
+    @property
     def acts(self) -> tuple[str, ...]:
         """The single actions that make up a command: ``park+left`` is park and left."""
         return tuple(self.key.split("+"))
@@ -123,9 +129,12 @@ def find_command(text: str, among: Iterable[Command] = COMMANDS) -> Command:
         If nothing among the commands matches; lists their keys.
     """
     candidates = tuple(among)
+    for each in candidates:
+        if text.strip().casefold() in (each.key, each.title):
+            return each
     wanted = _acts_said(text)
     for each in candidates:
-        if frozenset(each.acts) == wanted or text.strip().casefold() == each.title:
+        if frozenset(each.acts) == wanted:
             return each
     raise InvalidInput("command", text, "use one of " + ", ".join(each.key for each in candidates))
 
