@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from loomwright.hookup.standing import title
-from loomwright.quantities import Units, show_diameter
+from loomwright.quantities import Units, show_length
 from loomwright.reference.functions import function
 from loomwright.reference.limits import limit
 
+MM_PER_IN = 25.4
+NO_BREAK = "\u00a0"
 BY_RELAY = "through a relay that closes with the engine running"
 
 FEED_FROM = {
@@ -31,4 +33,7 @@ def feed_advice(key: str, units: Units) -> str:
 
 def fuse_distance(units: Units) -> str:
     """Longest wire between a source and its fuse, for people. Source: abyc-e11."""
-    return show_diameter(limit("fuse-distance").value, units)
+    longest_mm = limit("fuse-distance").value
+    if units is Units.US:
+        return f"{longest_mm / MM_PER_IN:.0f}{NO_BREAK}in"
+    return show_length(longest_mm / 1000, units)

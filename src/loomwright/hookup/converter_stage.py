@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from loomwright.hookup.advice import feed_advice
-from loomwright.hookup.ends import CONVERTER, FRAME, feed_end, input_feed
+from loomwright.hookup.ends import CONVERTER, FRAME, feed_end
 from loomwright.hookup.model import End, Pair, SpliceChoice, Standing
 from loomwright.hookup.schemes import converter_inputs
 from loomwright.hookup.splices import ring_choice, splice_choice
@@ -46,13 +46,14 @@ def converter_pairs(rig: Rig) -> tuple[Pair, ...]:
     box = rig.converter
     if box is None:
         return ()
-    inputs = converter_inputs(box.kind, box.channel_a)
+    fed = [feed.function for feed in rig.vehicle.feeds]
+    inputs = converter_inputs(box.channel_a, fed)
     supply = (_supply(rig, box),) if box.powered else ()
     return (*(_input(rig, box, name) for name in inputs), *supply, _ground(box))
 
 
 def _input(rig: Rig, box: Converter, name: str) -> Pair:
-    feed = input_feed(rig, name)
+    feed = rig.vehicle.feed_for(name)
     if feed is None:
         return Terminal(box, name, None).pair(
             f"{headline(name)}: the converter listens for it, and the vehicle lists no such wire.",

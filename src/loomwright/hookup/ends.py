@@ -73,8 +73,7 @@ def _from_converter(box: Converter, feeds: dict[str, End]) -> dict[str, End]:
     outputs = {name: End(CONVERTER, name, None, None, None, box.name) for name in box.channel_a}
     if box.kind is ConverterKind.STEP_DOWN:
         return outputs
-    inputs = converter_inputs(box.kind, box.channel_a)
-    taken = {next((each for each in feeders(name) if each in feeds), None) for name in inputs}
+    taken = converter_inputs(box.channel_a, feeds)
     passing_by = {name: end for name, end in feeds.items() if name not in taken}
     return passing_by | outputs
 

@@ -20,7 +20,7 @@ class Standing(StrEnum):
     NO_FEED = "no feed"
     NO_PARTNER = "no partner"
     NEEDS_CONVERTER = "needs a converter"
-    LOST_IN_ADAPTER = "lost in the adapter"
+    LOST_IN_ADAPTER = "lost at the plug"
 
 
 @dataclass(frozen=True, slots=True)

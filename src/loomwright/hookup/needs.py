@@ -12,7 +12,8 @@ from loomwright.rig.model import ConverterKind, LampDrive, Rig, SignalSystem, So
 RATING_MARGIN = 1.25
 """A converter channel is chosen with a quarter in hand (common practice)."""
 
-STOP_TURN = ("left_stop_turn", "right_stop_turn", "left_turn", "right_turn", "stop")
+COMBINED = frozenset({"left_stop_turn", "right_stop_turn"})
+SEPARATE = frozenset({"left_turn", "right_turn", "stop"})
 
 
 def converter_needs(rig: Rig) -> tuple[ConverterNeed, ...]:
@@ -21,10 +22,11 @@ def converter_needs(rig: Rig) -> tuple[ConverterNeed, ...]:
 
 
 def signals_are_mended(rig: Rig) -> bool:
-    """Whether vehicle and trailer signal alike, or a converter of the right kind stands between."""
+    """Whether vehicle and trailer signal alike, or a converter makes the trailer's."""
     if rig.vehicle.signals is rig.trailer.signals:
         return True
-    return rig.converter is not None and rig.converter.kind is _wanted(rig)
+    wanted = COMBINED if rig.trailer.signals is SignalSystem.COMBINED else SEPARATE
+    return rig.converter is not None and bool(wanted & set(rig.converter.channel_a))
 
 
 def lamps_are_watched(rig: Rig) -> bool:
@@ -56,7 +58,7 @@ def _signals(rig: Rig) -> Iterator[ConverterNeed]:
         says=f"The vehicle's stop and turn signals are {rig.vehicle.signals.value} and the "
         f"trailer's {rig.trailer.signals.value}: a {kind.value} converter must stand between, "
         "or stop and turn feed back into each other.",
-        rating_a=RATING_MARGIN * max((demand.get(name, 0.0) for name in STOP_TURN), default=0.0),
+        rating_a=RATING_MARGIN * max(demand.get(name, 0.0) for name in COMBINED | SEPARATE),
         source="trade-converters",
     )
 

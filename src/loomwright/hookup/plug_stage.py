@@ -202,9 +202,17 @@ def _other_voltage(meeting: Plugging, left: End, right: End) -> Pair:
 
 
 def _not_taken(meeting: Plugging, end: End) -> Pair:
+    name = headline(end.function)
+    carried = {right.function for right in meeting.rights}
     if end.function in SPARE_FUNCTIONS or function(end.function).is_return:
-        says = f"{headline(end.function)} at the socket has no conductor in the cord."
+        says = f"{name} at the socket has no conductor in the cord."
+    elif needs_function(meeting.rig.trailer, end.function) and not any(
+        may_join(end.function, each) for each in carried
+    ):
+        says = f"{name} is live at the socket, and the plug of a trailer that needs it lacks it."
+        do = "Fit the plug that carries it; no adapter can."
+        return meeting.pair((end, None), Standing.LOST_IN_ADAPTER, says, do)
     else:
-        says = f"{headline(end.function)} is live at the socket; this trailer does not take it."
+        says = f"{name} is live at the socket; this trailer does not take it."
     do = "Nothing to do; keep the socket's cap closed when unplugged."
     return meeting.pair((end, None), Standing.NO_PARTNER, says, do)

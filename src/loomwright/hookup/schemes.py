@@ -6,7 +6,7 @@ each, and returns apart); the rest is common practice.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from loomwright.rig.model import ConverterKind
 
@@ -37,12 +37,6 @@ ACROSS_SYSTEMS: dict[str, tuple[tuple[str, ...], ConverterKind]] = {
 }
 """Functions that only a converter can make, from what, and which kind."""
 
-INPUTS: dict[ConverterKind, tuple[str, ...]] = {
-    ConverterKind.COMBINE: ("left_turn", "right_turn", "stop"),
-    ConverterKind.SPLIT: ("left_stop_turn", "right_stop_turn"),
-}
-"""What a converter makes its signals from; it listens besides to each function it passes on."""
-
 SPARE_FUNCTIONS = frozenset({"spare", "coding"})
 """Pins that carry nothing a joint could serve."""
 
@@ -63,9 +57,28 @@ def converter_between(vehicle_functions: Iterable[str], wanted: str) -> Converte
     return kind if set(made_from) & set(vehicle_functions) else None
 
 
-def converter_inputs(kind: ConverterKind, channels: Iterable[str]) -> tuple[str, ...]:
-    """Return what a converter of this kind with these outputs listens to."""
-    made = tuple(channels)
-    signals = INPUTS.get(kind, ())
-    passed = (name for name in made if not signals or name not in ACROSS_SYSTEMS)
-    return (*signals, *passed)
+def converter_inputs(outputs: Iterable[str], fed: Collection[str]) -> tuple[str, ...]:
+    """Return what a converter listens to, each wire once.
+
+    Parameters
+    ----------
+    outputs : iterable of str
+        Functions of its channels.
+    fed : collection of str
+        Functions the vehicle has a wire for.
+
+    Notes
+    -----
+    An output follows a wire of its own function, or one that may feed it; else the wires its
+    signal is made from, whether the vehicle has them or not.
+    """
+    inputs = [name for output in outputs for name in _inputs_of(output, fed)]
+    return tuple(dict.fromkeys(inputs))
+
+
+def _inputs_of(output: str, fed: Collection[str]) -> tuple[str, ...]:
+    direct = next((name for name in feeders(output) if name in fed), None)
+    if direct is not None:
+        return (direct,)
+    made_from, _ = ACROSS_SYSTEMS.get(output, ((output,), None))
+    return made_from
