@@ -19,6 +19,7 @@ from tests.rigs import (
 )
 
 from loomwright.circuit import Case
+from loomwright.electrics.harness import slug
 from loomwright.electrics.mating import mated_pins
 from loomwright.electrics.sockets import pin_node
 from loomwright.electrics.wiring import wire_up
@@ -186,3 +187,11 @@ def test_names_are_plain_words() -> None:
 
 def test_the_socket_of_a_rig_has_nodes_of_its_own_name() -> None:
     assert pin_node(simple_socket(), "2", "tail") == "socket_rear_4_way_2_tail"
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [("Rear 7-way", "rear_7_way"), ("hüppe é", "huppe_e"), ("ж/я", "u436_u44f"), ("№ 2", "no_2")],
+)
+def test_any_name_makes_a_plain_name(written: str, name: str) -> None:
+    assert slug(written) == name

@@ -102,7 +102,11 @@ class LoadAnswer:
 
 @dataclass(frozen=True, slots=True)
 class ConductorAnswer:
-    """One conductor under one command; `share` is current over ampacity in its bundle."""
+    """One conductor under one command; `share` is current over ampacity in its bundle.
+
+    Current and drop count the way current flows when all is well, out or home; one that comes
+    backwards is negative. On a pulsed feed they are those while a pulse is on.
+    """
 
     part: Part
     current_a: float
@@ -113,7 +117,7 @@ class ConductorAnswer:
 
 @dataclass(frozen=True, slots=True)
 class FuseAnswer:
-    """One fuse under one command; `share` is current over rating."""
+    """One fuse under one command; `share` is current over rating, while a pulse is on."""
 
     element: str
     function: str
@@ -127,7 +131,10 @@ class FuseAnswer:
 
 @dataclass(frozen=True, slots=True)
 class JointAnswer:
-    """One joint or contact under one command: drop and heat. [V, W]"""
+    """One joint or contact under one command: drop and heat. [V, W]
+
+    Current and drop as for `ConductorAnswer`.
+    """
 
     part: Part
     resistance_ohm: float

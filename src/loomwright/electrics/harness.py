@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass, field, replace
 
 from loomwright.circuit import Element, Fuse, Resistor, Switch
@@ -21,9 +22,15 @@ Ends = tuple[str, str]
 
 
 def slug(*words: str | int | None) -> str:
-    """Return words as one name of a node or element: lower case, digits and underscores."""
+    """Return words as one name of a node or element: a to z, digits and underscores.
+
+    Accents go; a letter of another script becomes its number in Unicode.
+    """
     text = "_".join(str(word) for word in words if word not in ("", None))
-    return re.sub(r"[^a-z0-9]+", "_", text.casefold()).strip("_")
+    plain = unicodedata.normalize("NFKD", text).casefold()
+    bare = (c for c in plain if not unicodedata.combining(c))
+    spelled = (f"u{ord(c):x}" if c.isalpha() and not c.isascii() else c for c in bare)
+    return re.sub(r"[^a-z0-9]+", "_", "".join(spelled)).strip("_")
 
 
 @dataclass(frozen=True, slots=True)
