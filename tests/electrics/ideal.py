@@ -14,7 +14,7 @@ def only(wiring: Wiring, *kept: str, **resistance_ohm: float) -> Case:
     ohms = {
         name: NONE_OHM
         for name, part in wiring.parts.items()
-        if part.kind != "load" and name not in kept and name not in wiring.channels
+        if part.kind != "load" and name not in kept
     }
     return Case(resistance_ohm=ohms | resistance_ohm)
 
