@@ -104,9 +104,7 @@ def _end(end: End | None, pair: Pair) -> dict[str, object] | None:
     if end is None:
         return None
     of_box = end.of in ("converter", "frame")
-    place = end.place if end.of in ("vehicle", "frame") or pair.stage == "splice" else ""
-    if end.of in ("lead", "plug", "socket"):
-        place = ""
+    place = end.place if end.of in ("vehicle", "frame") else ""
     detail = [part for part in (size_words(end.size), _pin(end, pair), place) if part]
     bare = of_box and end.colour is None
     return {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from loomwright.checks.rule import Work
+from loomwright.drawing.function_words import function_words
 from loomwright.drawing.lamps import glow_disc
 from loomwright.drawing.svg import document
 from loomwright.electrics.answers import LoadAnswer
@@ -29,25 +30,26 @@ SHORT = {
     "charge": "Engine",
     "all": "All on",
 }
-NOT_LAMPS = ("rest", "charge", "hazard")
-"""Commands that tell nothing new about lamps: all off, and left with right."""
+NOT_LAMPS = ("rest", "charge", "hazard", "brake_lever")
+"""Commands that tell nothing new about lamps: all off, left with right, the pedal by hand."""
 
 
 def lamps(work: Work) -> Content:
     """Return the table of lamps by commands."""
     keys = [key for key in work.answers.commands if key not in NOT_LAMPS and _lights(work, key)]
     first = work.answers.at(keys[0]) if keys else None
-    names = [load.name for load in first.loads if load.kind == "lamp"] if first else []
+    shown = [load for load in first.loads if load.kind == "lamp"] if first else []
     return {
         "commands": [SHORT.get(key, command_title(key)) for key in keys],
         "rows": [
             {
-                "name": _title(work.rig, name),
+                "name": _housing(work.rig, load.name),
+                "function": function_words(load.function),
                 "cells": [
-                    _cell(work.rig, work.answers.at(key).load(name)) for key in keys
+                    _cell(work.rig, work.answers.at(key).load(load.name)) for key in keys
                 ],
             }
-            for name in names
+            for load in shown
         ],
     }
 
@@ -56,12 +58,10 @@ def _lights(work: Work, key: str) -> bool:
     return any(load.kind == "lamp" and load.commanded for load in work.answers.at(key).loads)
 
 
-def _title(rig: Rig, name: str) -> str:
-    """Return a lamp's name; the light's own words only where the housing holds more than one."""
-    for lamp in rig.trailer.lamps:
-        if len(lamp.lights) == 1 and name.startswith(lamp.name):
-            return capital(lamp.name)
-    return capital(name)
+def _housing(rig: Rig, name: str) -> str:
+    """Return the name of the housing a light belongs to."""
+    found = [lamp.name for lamp in rig.trailer.lamps if name.startswith(lamp.name)]
+    return capital(max(found, key=len, default=name))
 
 
 def _cell(rig: Rig, load: LoadAnswer) -> dict[str, object]:

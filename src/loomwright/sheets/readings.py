@@ -7,18 +7,18 @@ from collections.abc import Iterator
 from loomwright.checks.rule import Work
 from loomwright.electrics.answers import Answers, Band, LoadAnswer, PinAnswer
 from loomwright.electrics.conditions import conditions_for
-from loomwright.quantities import show_current, show_voltage
+from loomwright.quantities import show_current
 from loomwright.reference.connectors import connector
 from loomwright.reference.functions import function
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import capital, command_title, function_title
+from loomwright.sheets.words import NO_BREAK, capital, command_title, function_title
 
 LIVE_SHARE = 0.25
 """A pin counts as live from this share of the supply's nominal voltage."""
 
 GROUND_SHOWN_ABOVE_V = 0.005
 ENGINE_OFF = "engine-off"
-NEVER = "–"
+MINUS = "−"
 
 
 def readings(work: Work) -> Content:
@@ -33,6 +33,12 @@ def readings(work: Work) -> Content:
         "currents": [*_currents(work)],
         "has_trailer_loads": True,
     }
+
+
+def meter_volts(voltage_v: float) -> str:
+    """Return a voltage as a hand meter shows it: hundredths below 10 V, tenths above."""
+    shown = f"{voltage_v:.2f}" if abs(voltage_v) < 9.995 else f"{voltage_v:.1f}"
+    return f"{shown.replace('-', MINUS) if float(shown) else '0'}{NO_BREAK}V"
 
 
 def _command(work: Work, key: str) -> dict[str, object]:
@@ -65,9 +71,9 @@ def _pin_row(work: Work, key: str, pin: PinAnswer) -> dict[str, str]:
     return {
         "pin": pin.pin,
         "function": function_title(pin.function),
-        "volts": show_voltage(joined.nominal),
+        "volts": meter_volts(joined.nominal),
         "band": _band_words(joined),
-        "open": show_voltage(opened.nominal),
+        "open": meter_volts(opened.nominal),
         "open_band": _band_words(opened),
     }
 
@@ -94,7 +100,7 @@ def _grounds(work: Work, key: str) -> Iterator[dict[str, str]]:
             yield {
                 "pin": pin.pin,
                 "function": capital(function_title(pin.function)),
-                "volts": show_voltage(pin.voltage_v),
+                "volts": meter_volts(pin.voltage_v),
                 "band": _band_words(Band(min(values), pin.voltage_v, max(values))),
             }
 
@@ -102,7 +108,7 @@ def _grounds(work: Work, key: str) -> Iterator[dict[str, str]]:
 def _most(pins: list[PinAnswer]) -> str:
     if not pins:
         return ""
-    return show_voltage(max(abs(pin.to_return_v) for pin in pins))
+    return meter_volts(max(abs(pin.to_return_v) for pin in pins))
 
 
 def _currents(work: Work) -> Iterator[dict[str, str]]:
@@ -133,14 +139,19 @@ def _current_row(answers: Answers, key: str, load: LoadAnswer) -> dict[str, str]
     volts = [each.voltage_v for each in on]
     return {
         "name": capital(load.name),
-        "command": command_title(key),
+        "command": command_title(key).partition(" of ")[0],
         "amps": show_current(abs(nominal.current_a)),
-        "amps_band": f"{show_current(min(amps))} to {show_current(max(amps))}",
-        "volts": show_voltage(nominal.voltage_v),
+        "amps_band": _amps_words(min(amps), max(amps)),
+        "volts": meter_volts(nominal.voltage_v),
         "volts_band": _band_words(Band(min(volts), nominal.voltage_v, max(volts))),
     }
 
 
+def _amps_words(low_a: float, high_a: float) -> str:
+    low, high = show_current(low_a), show_current(high_a)
+    return low if low == high else f"{low.removesuffix(f'{NO_BREAK}A')} to {high}"
+
+
 def _band_words(band: Band) -> str:
-    low, high = show_voltage(band.low), show_voltage(band.high)
-    return low if low == high else f"{low} to {high}"
+    low, high = meter_volts(band.low), meter_volts(band.high)
+    return low if low == high else f"{low.removesuffix(f'{NO_BREAK}V')} to {high}"

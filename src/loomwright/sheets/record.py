@@ -74,12 +74,19 @@ def _cites(cell: str, numbers: dict[str, int]) -> str:
 
 def _assumption(each: Assumption, numbers: dict[str, int]) -> dict[str, str]:
     return {
-        "field": each.field,
-        "value": each.value,
+        "field": _plain(each.field),
+        "value": each.value.replace("_", " "),
         "says": each.says,
         "cites": _cites(each.source, numbers),
         "standing": each.standing,
     }
+
+
+def _plain(field: str) -> str:
+    """Return a field of the job file in words: ``trailer lamp 3 colour``."""
+    for mark in "._[]":
+        field = field.replace(mark, " ")
+    return " ".join(field.split())
 
 
 def _source(key: str, number: int) -> dict[str, str]:

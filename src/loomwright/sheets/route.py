@@ -54,6 +54,11 @@ def clip_spacing_mm() -> float:
     return support_spacing_mm("under-vehicle")
 
 
+def clip_words(units: Units) -> str:
+    """Return the largest distance between clips in words."""
+    return short_length(clip_spacing_mm(), units)
+
+
 def grommet_words(socket: Socket, units: Units) -> str:
     """Return the grommet of a lead and the hole it needs."""
     bundle_mm = bundle_diameter_mm([insulated_diameter_mm(w.wire.size) for w in socket.lead])
@@ -62,7 +67,8 @@ def grommet_words(socket: Socket, units: Units) -> str:
     except InvalidInput as problem:
         return problem.fix
     hole = show_diameter(grommet.hole_mm, units)
-    return f"Grommet for a bundle of {show_diameter(round(bundle_mm, 1), units)}, hole {hole}"
+    bundle = show_diameter(round(bundle_mm), units)
+    return f"grommet for a bundle of {bundle}, made for a hole of {hole}"
 
 
 def _lead(socket: Socket, units: Units) -> dict[str, object]:
@@ -85,9 +91,9 @@ def _lead(socket: Socket, units: Units) -> dict[str, object]:
             {"name": "Legs together", "value": show_length(socket.route_m, units)},
             {"name": "Slack kept at the ends", "value": show_length(socket.slack_m, units)},
             {"name": "Lead cut to", "value": show_length(cut_m, units)},
-            {"name": "Clips", "value": f"{clips}, at most {short_length(clip_spacing_mm(), units)}"},
+            {"name": f"Clips, {clip_words(units)} apart at most", "value": f"{clips}"},
         ],
-        "grommet": grommet_words(socket, units),
+        "grommet": capital(grommet_words(socket, units)),
         "has_hole": any(leg.hole_mm is not None for leg in socket.legs),
     }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from loomwright.invalid import InvalidInput
@@ -15,7 +15,7 @@ from loomwright.sheets.facts import facts_of, new_feeds, new_sockets
 from loomwright.sheets.route import grommet_words
 from loomwright.sheets.typeset import Content
 from loomwright.sheets.words import (
-    NO_BREAK,
+    capital,
     function_title,
     listed,
     pull_words,
@@ -80,7 +80,7 @@ def steps(rig: Rig) -> Content:
         phases.setdefault(step.phase, []).append(
             {
                 "number": number,
-                "says": step.says.format_map(figures),
+                "says": capital(step.says.format_map(figures)),
                 "cautions": [caution(key).says for key in fresh],
             }
         )
@@ -106,18 +106,13 @@ def figures_of(rig: Rig) -> Mapping[str, str]:
     sockets = listed(f"“{socket.name}”" for socket in added) or "the trailer"
     joins = dict.fromkeys(s.joins_from for s in added if s.joins_from not in ("vehicle", "converter"))
     holes = [leg.hole_mm for socket in added for leg in socket.legs if leg.hole_mm is not None]
-    feeds = [
-        f"{function_title(feed.function).lower()}"
-        + ("" if feed.fuse is None else f" {show_current(feed.fuse.rating_a)}")
-        for feed in new_feeds(rig)
-    ]
     return {
         **{name: short_length(mm, units) for name, mm in LENGTHS_MM.items()},
         "socket": sockets,
         "towing": f"“{rig.towing}”",
         "joins": listed(f"“{name}”" for name in joins) or "the vehicle's wires",
         "hole": listed(show_diameter(hole, units) for hole in holes),
-        "grommet": listed(grommet_words(socket, units).lower() for socket in added),
+        "grommet": listed(grommet_words(socket, units) for socket in added if socket.lead),
         "slack": listed(dict.fromkeys(show_length(socket.slack_m, units) for socket in added)),
         "clips": short_length(support_spacing_mm("under-vehicle"), units),
         "frame_clips": short_length(support_spacing_mm("trailer-frame"), units),
@@ -126,11 +121,19 @@ def figures_of(rig: Rig) -> Mapping[str, str]:
         "fuel": short_length(clearance("fuel-line").min_mm, units),
         "edge": short_length(clearance("edge").min_mm, units),
         "moving": short_length(clearance("moving-brake-line").min_mm, units),
-        "feeds": listed(feeds),
+        "feeds": listed(_feeds(rig)),
         "within": short_length(178.0, units),
         "inputs": _inputs(rig),
         "order": _order(rig),
     }
+
+
+def _feeds(rig: Rig) -> Iterator[str]:
+    """The new feeds by name, each with its fuse."""
+    own = None if rig.converter is None else rig.converter.feed
+    for feed in new_feeds(rig):
+        name = "converter" if feed is own else function_title(feed.function).lower()
+        yield name if feed.fuse is None else f"{name} {show_current(feed.fuse.rating_a)}"
 
 
 def _inputs(rig: Rig) -> str:
