@@ -20,6 +20,7 @@ EVERYTHING = "all"
 
 Item = TypeVar("Item")
 Key = TypeVar("Key", bound=Hashable)
+Rank = TypeVar("Rank", float, tuple[int, float])
 
 
 def cases(work: Work, *conditions: str, everything: bool = False) -> Iterator[CommandAnswer]:
@@ -43,7 +44,7 @@ def lit(
 
 
 def worst_by(
-    items: Iterable[Item], group: Callable[[Item], Key], badness: Callable[[Item], float]
+    items: Iterable[Item], group: Callable[[Item], Key], badness: Callable[[Item], Rank]
 ) -> dict[Key, Item]:
     """Return the worst item of each group, groups in the order they were met."""
     worst: dict[Key, Item] = {}

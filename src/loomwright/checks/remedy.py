@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from loomwright.checks.words import listed
-from loomwright.electrics.answers import Rung
+from loomwright.electrics.answers import ConductorAnswer, Rung
 from loomwright.quantities import Units, WireSize, show_length, show_voltage
 from loomwright.reference.ampacity import ampacity_a
 from loomwright.reference.conductors import area_mm2, insulation, resistance_ohm_per_m, sizes
-from loomwright.reference.copper import OFFERED
 
-LEAST_SHARE = 0.15
-"""No wire is asked to drop less than this share of what it does now: look elsewhere instead."""
+HANDY_SHARE = 0.42
+"""No wire is asked to drop to less than this share of what it does now: two sizes more."""
+
+MOST_WIRES = 3
+"""So many conductors are named at most: more is a rewiring."""
+
+REMADE_SAVES = 0.8
+"""Share of its drop that a joint loses when it is made again. Assumption."""
+
+WORTH_REMAKING_V = 0.05
 
 DEFAULT_INSULATION_C = 80.0
 
@@ -42,11 +50,18 @@ def size_carrying(
     """
     insulation_c = DEFAULT_INSULATION_C if kind is None else insulation(kind).max_c
     for other in sizes(size.system):
-        if area_mm2(other) < area_mm2(size) or other.size not in OFFERED[size.system]:
-            continue
-        if ampacity_a(other, insulation_c) * bundle_share >= current_a:
+        thick_enough = area_mm2(other) >= area_mm2(size)
+        if thick_enough and ampacity_a(other, insulation_c) * bundle_share >= current_a:
             return other
     return None
+
+
+def alone_a(wire: ConductorAnswer) -> float:
+    """Return what a wire carries for hours alone in air, out of its bundle. [A]"""
+    part = wire.part
+    if part.size is None or part.insulation is None:
+        return wire.ampacity_a
+    return ampacity_a(part.size, insulation(part.insulation).max_c)
 
 
 def less_drop(rungs: Sequence[Rung], excess_v: float, units: Units) -> str:
@@ -63,46 +78,96 @@ def less_drop(rungs: Sequence[Rung], excess_v: float, units: Units) -> str:
 
     Notes
     -----
-    The wires that drop most are made thicker, as few as will do; a drop is proportional to a
-    wire's resistance. Where joints drop more than the wires, the worst joints are made again.
+    The wires that drop most are made thicker, as few as will do with two sizes more; a drop is
+    proportional to a wire's resistance. Where that is not enough, or joints drop more than the
+    wires, the worst joints are made again as well, which is taken to save most of their drop.
     """
-    wires = _by_drop(rungs, "wire")
-    joints = _by_drop(rungs, "joint", "contact", "fuse", "switch")
-    if _sum(joints) > _sum(wires):
-        return _remake(joints)
-    for count in range(1, len(wires) + 1):
-        share = 1 - excess_v / _sum(wires[:count]) if _sum(wires[:count]) else 0.0
-        if share >= LEAST_SHARE:
-            return _thicker(wires[:count], share, units)
-    return " ".join(part for part in (_thicker(wires[:2], 0.5, units), _remake(joints)) if part)
+    wires, joints = _wires(rungs), _joints(rungs)
+    saved_v = REMADE_SAVES * sum(joint.drop_v for joint in joints)
+    if sum(joint.drop_v for joint in joints) > sum(wire.drop_v for wire in wires):
+        rest = _thicker(wires, excess_v - saved_v, units) if excess_v > saved_v else ""
+        return _both(_remake(joints), rest)
+    alone = _thicker(wires, excess_v, units)
+    if alone:
+        return alone
+    rest = _thicker(wires, excess_v - saved_v, units) or _as_thick_as_handy(wires, units)
+    return _both(rest, _remake(joints))
 
 
-def _by_drop(rungs: Sequence[Rung], *kinds: str) -> list[Rung]:
-    found = [rung for rung in rungs if rung.part.kind in kinds and rung.drop_v > 0]
-    return sorted(found, key=lambda rung: rung.drop_v, reverse=True)
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A conductor on the way, its pieces between taps taken together."""
+
+    place: str
+    size: WireSize
+    length_m: float
+    drop_v: float
 
 
-def _sum(rungs: Sequence[Rung]) -> float:
-    return sum(rung.drop_v for rung in rungs)
+def _wires(rungs: Sequence[Rung]) -> list[Stretch]:
+    """Conductors by what they drop, the worst first."""
+    pieces: dict[tuple[str, WireSize], list[Rung]] = {}
+    for rung in rungs:
+        if rung.part.kind == "wire" and rung.part.size is not None and rung.drop_v > 0:
+            pieces.setdefault((rung.part.ref, rung.part.size), []).append(rung)
+    found = [
+        Stretch(
+            _place(each),
+            size,
+            sum(rung.part.length_m or 0.0 for rung in each),
+            sum(rung.drop_v for rung in each),
+        )
+        for (_, size), each in pieces.items()
+    ]
+    return sorted(found, key=lambda wire: wire.drop_v, reverse=True)
 
 
-def _thicker(wires: Sequence[Rung], share: float, units: Units) -> str:
-    said = [words for wire in wires if (words := _one_thicker(wire, share, units))]
-    return f"Run {listed(said)}." if said else ""
+def _place(pieces: Sequence[Rung]) -> str:
+    """Return the words of the first piece, without the stretch it covers where there are more."""
+    words = pieces[0].part.place.split(", ")
+    return ", ".join(words[:2] if len(pieces) > 1 else words)
 
 
-def _one_thicker(rung: Rung, share: float, units: Units) -> str:
-    size, length_m = rung.part.size, rung.part.length_m
-    if size is None:
-        return ""
-    wanted = size_with_share(size, share)
+def _joints(rungs: Sequence[Rung]) -> list[Rung]:
+    """The two worst joints and contacts that are worth making again."""
+    found = [
+        rung
+        for rung in rungs
+        if rung.part.kind in ("joint", "contact") and rung.drop_v >= WORTH_REMAKING_V
+    ]
+    return sorted(found, key=lambda rung: rung.drop_v, reverse=True)[:2]
+
+
+def _thicker(wires: Sequence[Stretch], excess_v: float, units: Units) -> str:
+    """Return which few wires to make thicker to save so much, or nothing if they cannot."""
+    for count in range(1, min(len(wires), MOST_WIRES) + 1):
+        share = 1 - excess_v / sum(wire.drop_v for wire in wires[:count])
+        if HANDY_SHARE <= share < 1:
+            return _run(wires[:count], share, units)
+    return ""
+
+
+def _as_thick_as_handy(wires: Sequence[Stretch], units: Units) -> str:
+    return _run(wires[:MOST_WIRES], HANDY_SHARE, units) if wires else ""
+
+
+def _run(wires: Sequence[Stretch], share: float, units: Units) -> str:
+    return f"Run {listed([_one_thicker(wire, share, units) for wire in wires])}."
+
+
+def _one_thicker(wire: Stretch, share: float, units: Units) -> str:
+    wanted = size_with_share(wire.size, share)
     better = "two wires side by side" if wanted is None else str(wanted)
-    long = "" if length_m is None else f"{show_length(length_m, units)} of "
-    return f"{better} as {rung.part.place} ({long}{size} drops {show_voltage(rung.drop_v)})"
+    long = f"{show_length(wire.length_m, units)} of " if wire.length_m else ""
+    return f"{better} as {wire.place} ({long}{wire.size} drops {show_voltage(wire.drop_v)})"
 
 
 def _remake(joints: Sequence[Rung]) -> str:
     if not joints:
         return ""
-    said = listed([f"{each.part.place} ({show_voltage(each.drop_v)})" for each in joints[:2]])
+    said = listed([f"{each.part.place} ({show_voltage(each.drop_v)})" for each in joints])
     return f"Clean or make again: {said}."
+
+
+def _both(first: str, second: str) -> str:
+    return " ".join(part for part in (first, second) if part)

@@ -40,6 +40,12 @@ def circuits(functions: Iterable[str]) -> str:
     return listed(tuple(dict.fromkeys(circuit(each) for each in functions)))
 
 
+def without_side(function: str) -> str:
+    """Return what left and right circuits of one kind have in common, ``stop_turn``."""
+    words = [word for word in function.split("_") if word not in ("left", "right")]
+    return "_".join(words)
+
+
 def command_title(key: str) -> str:
     """Return a command in words, such as ``park lamps and brake pedal``."""
     return next((each.title for each in COMMANDS if each.key == key), key.replace("_", " "))

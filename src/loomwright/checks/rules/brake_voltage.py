@@ -35,13 +35,17 @@ def magnets_too_weak(work: Work) -> Iterator[Finding]:
             return
 
 
+def is_too_weak(rig: Rig, load: LoadAnswer) -> bool:
+    """Whether a magnet gets less than 10.5 V of 12."""
+    return load.voltage_v < limit("magnet-voltage").value * rig.trailer.nominal_v / 12
+
+
 def _is_weak(work: Work, case: CommandAnswer, load: LoadAnswer) -> bool:
     if is_dead_for_a_known_reason(work, case, load):
         return False
-    least_v = limit("magnet-voltage").value * work.rig.trailer.nominal_v / 12
     least_a = limit("magnet-share-of-manual").share * _magnet(work.rig, load).manual_a
     is_cold = case.conditions == NOMINAL
-    return load.voltage_v < least_v or (is_cold and load.current_a < least_a)
+    return is_too_weak(work.rig, load) or (is_cold and load.current_a < least_a)
 
 
 def _magnet(rig: Rig, load: LoadAnswer) -> Magnet:

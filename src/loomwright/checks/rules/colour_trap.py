@@ -40,14 +40,15 @@ def _finding(stage: str, socket: str, pairs: list[Pair]) -> Finding:
     pairs = sorted(pairs, key=_is_light)
     meanings = pairs[0].meanings
     place = f"splices of {socket}" if stage == "splice" else f"{socket} to the trailer's cord"
-    other = f" {circuits(pair.function for pair in pairs[1:])} as well." if pairs[1:] else ""
+    others = (
+        f" So it does at: {circuits(pair.function for pair in pairs[1:])}." if pairs[1:] else ""
+    )
     example = f" {meanings[0][:1].upper()}{meanings[0][1:]}." if meanings else ""
     return Finding(
         rule=CODE,
         severity=Severity.SHOULD if _is_light(pairs[0]) else Severity.MUST,
         where=place,
-        says=f"The colour misleads at {circuit(pairs[0].function)}.{example}"
-        + (f" So it does at {other.strip()}" if other else ""),
+        says=f"The colour misleads at {circuit(pairs[0].function)}.{example}{others}",
         why="Joined by colour, the wrong lamp lights, or the brakes get the battery.",
         fix="Join by function: measure each wire, mark both ends, then join and test one by one.",
         source=pairs[0].source or SOURCE,

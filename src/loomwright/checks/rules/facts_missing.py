@@ -36,25 +36,29 @@ def facts_to_ask_for(work: Work) -> Iterator[Finding]:
     facts = facts_of(work.rig)
     missing: dict[str, list[str]] = {}
     for law in rules_binding(work.rig, "lamp", "reflector", "breakaway"):
+        if work.rig.trailer.braking is Braking.NONE and _is_about_brakes(law):
+            continue
         for fact in law.unknown(facts):
-            if fact == "brake_type" and work.rig.trailer.braking is Braking.NONE:
-                continue
             missing.setdefault(fact, []).extend(_lamps(law))
     if not missing:
         return
     asked = [ASKED.get(fact, fact.replace("_", " ")) for fact in missing]
     hanging = list(dict.fromkeys(kind for kinds in missing.values() for kind in kinds))
-    lamps = f", such as whether it needs: {listed(hanging, most=6)}" if hanging else ""
+    lamps = f". It hangs on that whether it needs: {listed(hanging, most=6)}" if hanging else ""
     yield Finding(
         rule=CODE,
         severity=Severity.NOTE,
         where="trailer",
-        says=f"Cannot tell every rule without the {listed(asked)} of the trailer{lamps}.",
+        says=f"Not known, so not every rule can be judged: {listed(asked)}{lamps}.",
         why="The rules depend on it.",
         fix=f"Add to the rig: {listed(asked)}.",
         source=SOURCE,
         station="load",
     )
+
+
+def _is_about_brakes(law: Law) -> bool:
+    return any(condition.fact == "brake_type" for condition in law.conditions)
 
 
 def _lamps(law: Law) -> list[str]:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.protected import FuseLine, fuse_lines
-from loomwright.checks.remedy import size_carrying
+from loomwright.checks.remedy import alone_a, size_carrying
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import capital, circuit
+from loomwright.checks.words import capital, circuits
 from loomwright.electrics.answers import ConductorAnswer, FuseAnswer
 from loomwright.quantities import show_current, show_share
-from loomwright.reference.ampacity import ampacity_a
 from loomwright.reference.fuses import CONTINUOUS_SHARE_MOST, ratings
-from loomwright.reference.insulation import insulation
 from loomwright.reference.limits import limit
 
 CODE = "FUSE02"
@@ -21,34 +19,48 @@ SOURCE = "abyc-e11: 11.10"
 FAR_OVER = 2.0
 """Times the ampacity in free air from which the wire may burn before the fuse opens."""
 
+Protected = tuple[FuseLine, ConductorAnswer]
+
 
 def fuses_larger_than_the_wire(work: Work) -> Iterator[Finding]:
     """Flag each fuse rated above what the weakest wire behind it may carry.
 
     Ampacity counts the loaded wires of the bundle. Up to 150 % of it is a note: boat practice
     allows that where the load needs it. A fuse of twice what the wire carries even in free air
-    must be changed. Wires behind a powered converter are left to its own protection.
+    must be changed. Wires behind a powered converter are left to its own protection. Circuits
+    with the same fuse and wire are told together.
     """
-    allowed, most = limit("fuse-over-ampacity"), limit("fuse-over-ampacity-most")
+    groups: dict[tuple[float, str, Severity], list[Protected]] = {}
     for line in fuse_lines(work):
         if not line.wires:
             continue
         weakest = min(line.wires, key=lambda wire: wire.ampacity_a)
-        share = line.fuse.rating_a / weakest.ampacity_a
-        if share > allowed.share:
-            yield _finding(line, weakest, share, note=share <= most.share)
+        if line.fuse.rating_a > limit("fuse-over-ampacity").share * weakest.ampacity_a:
+            key = line.fuse.rating_a, str(weakest.part.size), _severity(line.fuse, weakest)
+            groups.setdefault(key, []).append((line, weakest))
+    for (_, _, severity), alike in groups.items():
+        yield _finding(severity, alike)
 
 
-def _finding(line: FuseLine, weakest: ConductorAnswer, share: float, *, note: bool) -> Finding:
-    fuse, bound = line.fuse, limit("fuse-over-ampacity")
-    severity = Severity.NOTE if note else _severity(fuse, weakest)
+def _severity(fuse: FuseAnswer, weakest: ConductorAnswer) -> Severity:
+    if fuse.rating_a <= limit("fuse-over-ampacity-most").share * weakest.ampacity_a:
+        return Severity.NOTE
+    return Severity.MUST if fuse.rating_a > FAR_OVER * alone_a(weakest) else Severity.SHOULD
+
+
+def _finding(severity: Severity, alike: list[Protected]) -> Finding:
+    bound = limit("fuse-over-ampacity")
+    line, weakest = min(alike, key=lambda each: each[1].ampacity_a)
+    fuse = line.fuse
+    share = fuse.rating_a / weakest.ampacity_a
+    names = capital(circuits(each.fuse.function for each, _ in alike))
     return Finding(
         rule=CODE,
         severity=severity,
         where=fuse.place,
-        says=f"{capital(circuit(fuse.function))}: the {show_current(fuse.rating_a)} fuse is "
-        f"{show_share(share)} of what {weakest.part.size} carries in its bundle "
-        f"({show_current(weakest.ampacity_a)}); the weakest wire is the {weakest.part.place}.",
+        says=f"{names}: a {show_current(fuse.rating_a)} fuse is {show_share(share)} of what "
+        f"{weakest.part.size} carries in its bundle ({show_current(weakest.ampacity_a)}); the "
+        f"weakest wire is the {weakest.part.place}.",
         why="A fault that is no dead short can heat the wire for hours without opening the fuse.",
         fix=_mend(line, weakest),
         source=bound.source,
@@ -58,18 +70,6 @@ def _finding(line: FuseLine, weakest: ConductorAnswer, share: float, *, note: bo
         station="fuse",
         standing=bound.standing,
     )
-
-
-def _severity(fuse: FuseAnswer, weakest: ConductorAnswer) -> Severity:
-    over_free_air = fuse.rating_a > FAR_OVER * _alone_a(weakest)
-    return Severity.MUST if over_free_air else Severity.SHOULD
-
-
-def _alone_a(wire: ConductorAnswer) -> float:
-    part = wire.part
-    if part.size is None or part.insulation is None:
-        return wire.ampacity_a
-    return ampacity_a(part.size, insulation(part.insulation).max_c)
 
 
 def _mend(line: FuseLine, weakest: ConductorAnswer) -> str:
@@ -89,7 +89,7 @@ def _thicker(fuse: FuseAnswer, weakest: ConductorAnswer) -> str:
     part = weakest.part
     if part.size is None:
         return "Run thicker wire"
-    kept = min(weakest.ampacity_a / _alone_a(weakest), 1.0)
+    kept = min(weakest.ampacity_a / alone_a(weakest), 1.0)
     wanted = size_carrying(part.size, fuse.rating_a, part.insulation, kept)
     return f"Run {wanted} as {part.place}" if wanted is not None else "Run thicker wire"
 

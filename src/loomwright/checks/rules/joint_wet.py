@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import capital, listed, plural
+from loomwright.checks.words import capital, listed
 from loomwright.reference.joints import JointKind, joint
 from loomwright.rig.model import Join, Rig
 
@@ -57,8 +57,7 @@ def _finding(kind: JointKind, found: list[tuple[str, str]]) -> Finding:
         rule=CODE,
         severity=severity,
         where=place,
-        says=f"{capital(plural(len(found), 'place'))} with a {kind.title}, which is not for wet "
-        f"places: {listed([each for each, _ in found])}.",
+        says=f"{capital(kind.title)}, not for wet places: {listed([each for each, _ in found])}.",
         why=f"{kind.note}." if kind.note else "Water creeps in and the joint corrodes.",
         fix="Crimp a sealed butt there and shrink it until the glue shows at both ends; a junction "
         "on studs belongs in a closed box.",

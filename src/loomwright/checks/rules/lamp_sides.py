@@ -12,7 +12,7 @@ from loomwright.checks.readings import (
     load_name,
 )
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import command_title
+from loomwright.checks.words import capital, command_title
 from loomwright.electrics.answers import CommandAnswer, LoadAnswer
 from loomwright.quantities import show_voltage
 from loomwright.reference.limits import limit
@@ -49,7 +49,7 @@ def sides_differ(work: Work) -> Iterator[Finding]:
         rule=CODE,
         severity=Severity.SHOULD,
         where=f"{one} lamp",
-        says=f"{one} gets {show_voltage(low.voltage_v)} and {other} gets "
+        says=f"{capital(one)} gets {show_voltage(low.voltage_v)} and {other} gets "
         f"{show_voltage(high.voltage_v)} under {command_title(case.command)}: "
         f"{show_voltage(difference_v)} apart, {show_voltage(bound.value)} is the most.",
         why="One side dimmer than the other looks like a fault and misleads at night.",

@@ -34,7 +34,7 @@ def lamps_under_the_ideal(work: Work) -> Iterator[Finding]:
         return
     case, load = min(lamps, key=lambda each: each[1].voltage_v)
     passes = load.voltage_v >= share * design_voltage_v(work.rig, load)
-    if bound.is_met_by(load.voltage_v) or not passes:
+    if bound.is_met_by(round(load.voltage_v, 1)) or not passes:
         return
     name = load_name(work.rig, load)
     yield Finding(

@@ -15,7 +15,7 @@ from loomwright.checks.readings import (
 )
 from loomwright.checks.remedy import less_drop
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import capital, circuit, command_title
+from loomwright.checks.words import capital, circuits, command_title, without_side
 from loomwright.electrics.answers import CommandAnswer, LoadAnswer
 from loomwright.quantities import show_share, show_voltage
 from loomwright.reference.limits import limit
@@ -31,44 +31,53 @@ def lamps_too_low(work: Work) -> Iterator[Finding]:
 
     The engine runs. California asks this of commercial trailers; no other rule with a number
     was found, so it is used everywhere as the least a lamp should get. Under normal conditions
-    it must be mended; if only a hot day with tired contacts brings it there, it should be.
+    it must be mended, left and right told together. Circuits that get there only on a hot day,
+    idling, with tired contacts, should be mended and are told in one finding.
     """
     normal = _worst(work, NOMINAL)
-    for function, (case, load) in (_worst(work, DIM) | normal).items():
-        certain = function in normal
-        severity = Severity.MUST if certain else Severity.SHOULD
-        yield _finding(work, case, load, severity)
+    pairs: dict[str, list[Reading]] = {}
+    for function, reading in normal.items():
+        pairs.setdefault(without_side(function), []).append(reading)
+    for alike in pairs.values():
+        yield _finding(work, alike, Severity.MUST)
+    only_dim = [
+        reading for function, reading in _worst(work, DIM).items() if function not in normal
+    ]
+    if only_dim:
+        yield _finding(work, only_dim, Severity.SHOULD)
+
+
+def is_too_low(work: Work, load: LoadAnswer) -> bool:
+    """Whether a lamp gets less than 85 % of its design voltage."""
+    least = limit("lamp-share-of-design").share
+    return load.voltage_v < least * design_voltage_v(work.rig, load)
 
 
 def _worst(work: Work, conditions: str) -> dict[str, Reading]:
-    least = limit("lamp-share-of-design").share
     low = (
         (case, load)
         for case, load in lit(work, conditions)
-        if load.voltage_v < least * design_voltage_v(work.rig, load)
-        and not is_dead_for_a_known_reason(work, case, load)
+        if is_too_low(work, load) and not is_dead_for_a_known_reason(work, case, load)
     )
     return worst_by(low, lambda each: each[1].function, lambda each: -each[1].voltage_v)
 
 
-def _finding(work: Work, case: CommandAnswer, load: LoadAnswer, severity: Severity) -> Finding:
+def _finding(work: Work, alike: list[Reading], severity: Severity) -> Finding:
     bound = limit("lamp-share-of-design")
-    name = load_name(work.rig, load)
-    design_v = design_voltage_v(work.rig, load)
-    least_v = bound.share * design_v
+    case, load = min(alike, key=lambda each: each[1].voltage_v - _least_v(work, each[1]))
+    name, least_v = load_name(work.rig, load), _least_v(work, load)
     light = "" if load.light_share is None else f", {show_share(load.light_share)} of its light"
     when = "" if severity is Severity.MUST else " on a hot day, idling, with tired contacts"
     return Finding(
         rule=CODE,
         severity=severity,
         where=f"{name} lamp",
-        says=f"{capital(circuit(load.function))}: the worst lamp, {name}, gets "
-        f"{show_voltage(load.voltage_v)}{light}, under {command_title(case.command)}{when}; "
+        says=f"{capital(circuits(each.function for _, each in alike))}: the worst lamp, {name}, "
+        f"gets {show_voltage(load.voltage_v)}{light}, under {command_title(case.command)}{when}; "
         f"{show_voltage(least_v)} is the least ({show_share(bound.share)} of "
-        f"{show_voltage(design_v)}).",
+        f"{show_voltage(design_voltage_v(work.rig, load))}).",
         why="A weak lamp is not seen in time by the driver behind.",
-        fix=less_drop(load.ladder, least_v - load.voltage_v, work.rig.units)
-        or "Find where the voltage is lost: read it at the socket, then at the lamp.",
+        fix=_mend(work, load, least_v, others=len(alike) > 1),
         source=bound.source,
         value=load.voltage_v,
         limit=least_v,
@@ -77,6 +86,17 @@ def _finding(work: Work, case: CommandAnswer, load: LoadAnswer, severity: Severi
         command=case.command,
         standing=bound.standing,
     )
+
+
+def _least_v(work: Work, load: LoadAnswer) -> float:
+    return limit("lamp-share-of-design").share * design_voltage_v(work.rig, load)
+
+
+def _mend(work: Work, load: LoadAnswer, least_v: float, *, others: bool) -> str:
+    found = less_drop(load.ladder, least_v - load.voltage_v, work.rig.units)
+    if not found:
+        return "Find where the voltage is lost: read it at the socket, then at the lamp."
+    return f"{found} Then look at the other circuits again." if others else found
 
 
 RULE = Rule(CODE, "Lamp voltage too low", SOURCE, lamps_too_low)

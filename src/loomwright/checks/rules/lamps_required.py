@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from loomwright.checks.law import count_of, is_reflector, kind_words, needs
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import listed, plural
+from loomwright.checks.words import plural
 from loomwright.reference.rules import Requirement
 from loomwright.reference.rules import Rule as Law
 from loomwright.rig.model import Rig
@@ -41,14 +41,14 @@ def _is_replaced(rig: Rig, kind: str) -> bool:
 
 def _finding(law: Law, need: Requirement, has: int) -> Finding:
     wanted = need.min_count or 0
-    colours = f", {listed(need.colours)}" if need.colours else ""
     word = kind_words(need.kind)
+    coloured = " ".join(part for part in (" or ".join(need.colours), word) if part)
     lists = f"{plural(has, word)}" if has else f"no {word}"
     return Finding(
         rule=CODE,
         severity=Severity.MUST,
         where="trailer lamps",
-        says=f"The rig lists {lists}; {plural(wanted, word)}{colours} "
+        says=f"The rig lists {lists}; {plural(wanted, coloured)} "
         f"{'is' if wanted == 1 else 'are'} asked for ({law.citation}).",
         why=law.statement,
         fix=f"Fit {plural(wanted - has, word)}, or add to the rig what is there.",

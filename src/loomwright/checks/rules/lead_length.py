@@ -40,7 +40,7 @@ def _routed(socket: Socket) -> list[PinWire]:
 def _finding(socket: Socket, short: list[PinWire], needed_m: float, units: Units) -> Finding:
     shortest_m = min(wire.wire.length_m for wire in short)
     reaches = shortest_m >= socket.route_m
-    end = "reaches without slack" if reaches else "does not reach"
+    end = "leaves too little slack" if reaches else "does not reach"
     return Finding(
         rule=CODE,
         severity=Severity.SHOULD if reaches else Severity.MUST,

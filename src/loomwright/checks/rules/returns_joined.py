@@ -26,7 +26,7 @@ def returns_joined(work: Work) -> Iterator[Finding]:
                 rule=CODE,
                 severity=Severity.MUST,
                 where="trailer junction",
-                says=f"Returns {listed(joined)} of the {plug.title} meet on the trailer.",
+                says=f"Returns {listed(joined)} of the {plug.key} plug meet on the trailer.",
                 why="A lost return then hides: charge current comes home through the lamp ground.",
                 fix="Run each return to its own pin; join them at the vehicle's end only.",
                 source=plug.pin(joined[0]).source,

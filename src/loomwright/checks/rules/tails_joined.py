@@ -28,7 +28,7 @@ def tail_feeds_joined(work: Work) -> Iterator[Finding]:
         yield _finding(
             Severity.MUST,
             "trailer junction",
-            f"Pins {listed(sorted(plug.feeds_kept_apart))} of the {plug.title} feed one wire on "
+            f"Pins {listed(sorted(plug.feeds_kept_apart))} of the {plug.key} plug feed one wire on "
             "the trailer.",
             "Run the left tail lamps to the left pin and the right ones to the right pin.",
             plug.row.source,

@@ -46,7 +46,7 @@ def _finding(trap: TrapFound) -> Finding:
         severity=_severity(trap),
         where=trap.where,
         says=trap.says,
-        why="Good people have walked into this one.",
+        why="It is a known cause of damage." if trap.grave else "Others have lost hours here.",
         fix=trap.do,
         source=trap.source,
         station="plug",

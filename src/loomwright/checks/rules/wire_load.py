@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.readings import HEAVY, NOMINAL, cases, worst_by
-from loomwright.checks.remedy import size_carrying
+from loomwright.checks.remedy import alone_a, size_carrying
 from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import command_title, plural
 from loomwright.electrics.answers import CommandAnswer, ConductorAnswer
 from loomwright.quantities import show_current
-from loomwright.reference.ampacity import ampacity_a
-from loomwright.reference.insulation import insulation
 from loomwright.reference.limits import limit
 
 CODE = "WIRE01"
 SOURCE = "cfr-33-183-425: Table 5"
+
+NEAR = 0.02
+"""An excess of 2 % is within what a table of whole amperes can tell."""
+
+FAR_OVER = 1.5
+"""Times its ampacity from which a wire is hot enough to burn what lies on it."""
 
 Loaded = tuple[CommandAnswer, ConductorAnswer]
 
@@ -27,17 +31,22 @@ def wires_overloaded(work: Work) -> Iterator[Finding]:
     frost, new contacts. Ampacity is that of a boat wire of the same insulation in air of 30 °C,
     reduced for the loaded wires beside it; no table for vehicles was found that is open to read.
     """
-    most = limit("conductor-load").share
+    most = limit("conductor-load").share * (1 + NEAR)
     over = [
         (case, wire)
         for case in cases(work, NOMINAL, HEAVY, everything=True)
         for wire in case.conductors
         if wire.share > most
     ]
-    worst = worst_by(over, _circuit, lambda each: each[1].share)
+    worst = worst_by(over, _circuit, _badness)
     for circuit, (case, wire) in worst.items():
         places = {each.part.place for case_, each in over if _circuit((case_, each)) == circuit}
         yield _finding(case, wire, len(places) - 1)
+
+
+def _badness(loaded: Loaded) -> tuple[int, float]:
+    """Rank by severity, then by excess."""
+    return -_severity(*loaded).rank, loaded[1].share
 
 
 def _circuit(loaded: Loaded) -> tuple[str, str]:
@@ -47,11 +56,11 @@ def _circuit(loaded: Loaded) -> tuple[str, str]:
 
 def _finding(case: CommandAnswer, wire: ConductorAnswer, others: int) -> Finding:
     part, bound = wire.part, limit("conductor-load")
-    more = f" {plural(others, 'more wire')} of this circuit are over as well." if others else ""
+    more = f" Over it as well: {plural(others, 'more wire')} of this circuit." if others else ""
     frost = " in frost with the highest charging voltage" if case.conditions == HEAVY else ""
     return Finding(
         rule=CODE,
-        severity=Severity.DANGER,
+        severity=_severity(case, wire),
         where=part.place,
         says=f"{part.size} carries {show_current(abs(wire.current_a))} under "
         f"{command_title(case.command)}{frost}; {show_current(wire.ampacity_a)} is the most in "
@@ -68,22 +77,23 @@ def _finding(case: CommandAnswer, wire: ConductorAnswer, others: int) -> Finding
     )
 
 
+def _severity(case: CommandAnswer, wire: ConductorAnswer) -> Severity:
+    """Grade an excess; one met only in frost is less, for the table is for air of 30 °C."""
+    far_over = wire.share > FAR_OVER
+    if case.conditions == HEAVY:
+        return Severity.MUST if far_over else Severity.SHOULD
+    return Severity.DANGER if far_over else Severity.MUST
+
+
 def _mend(wire: ConductorAnswer) -> str:
     part = wire.part
     if part.size is None:
         return "Run a thicker wire, or take some of the load to a feed of its own."
-    kept = min(wire.ampacity_a / _alone_a(wire), 1.0)
+    kept = min(wire.ampacity_a / alone_a(wire), 1.0)
     wanted = size_carrying(part.size, abs(wire.current_a), part.insulation, kept)
     if wanted is None:
         return "Take some of the load to a feed of its own: no single wire will do."
     return f"Run {wanted} in place of {part.size}, or take it out of the bundle."
-
-
-def _alone_a(wire: ConductorAnswer) -> float:
-    part = wire.part
-    if part.size is None or part.insulation is None:
-        return wire.ampacity_a
-    return ampacity_a(part.size, insulation(part.insulation).max_c)
 
 
 RULE = Rule(CODE, "Wire over its ampacity", SOURCE, wires_overloaded)
