@@ -2,6 +2,12 @@
 
 faces
     Sockets and plugs from either side: `socket_face`.
+run
+    The whole rig from battery to farthest lamp and back: `run_drawing`.
+ladder
+    Where the volts of one load go: `drop_ladder`.
+bands
+    Expected readings beside measured ones: `band_bars`.
 wires
     A conductor as in the hand: `wire_swatch`.
 """

@@ -7,11 +7,11 @@ from collections.abc import Iterable
 from markupsafe import Markup
 
 from loomwright.drawing.run_head import foot, head
-from loomwright.drawing.run_layout import Scene, lay_out, title_of
+from loomwright.drawing.run_layout import Scene, feed_ref, lay_out, title_of
 from loomwright.drawing.run_marks import Mark, finding_marks, row_of_mark
-from loomwright.drawing.run_plan import plan_run, row_of
-from loomwright.drawing.run_readings import Readings
-from loomwright.drawing.run_returns import hatches, lane_stations, lane_strands, rails
+from loomwright.drawing.run_plan import CONVERTER_ROW, Link, plan_run, row_of
+from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V, SHOWN_FROM_V, readings_of
+from loomwright.drawing.run_returns import hatches, lane_stations, lane_strands, rails, ties
 from loomwright.drawing.run_stations import (
     battery,
     body_pair,
@@ -37,7 +37,7 @@ from loomwright.drawing.run_tree import run_tree
 from loomwright.drawing.svg import document
 from loomwright.electrics.answers import CommandAnswer
 from loomwright.electrics.mating import junction_node
-from loomwright.electrics.sockets import pin_node, pins_of
+from loomwright.electrics.sockets import is_return, pin_node, pins_of
 from loomwright.electrics.vehicle_side import feed_node
 from loomwright.rig.model import Rig
 
@@ -71,7 +71,9 @@ def run_drawing(
     """
     plan = plan_run(rig)
     marks = [Mark(*finding) for finding in findings]
-    scene = lay_out(plan, Readings(answer), frozenset(row_of_mark(plan, mark) for mark in marks))
+    scene = lay_out(
+        plan, readings_of(plan, answer), frozenset(row_of_mark(plan, mark) for mark in marks)
+    )
     words = heading or _heading(answer)
     return document(
         scene.x.width,
@@ -80,6 +82,7 @@ def run_drawing(
         rails(scene),
         _strands(scene),
         _bodies(scene),
+        ties(scene),
         hatches(scene),
         finding_marks(scene, marks),
         foot(scene),
@@ -115,25 +118,37 @@ def _strands(scene: Scene) -> Markup:
 
 
 def _join(scene: Scene, stage: int) -> Markup:
-    drawn = Markup("")
-    column = scene.x.joins[stage]
-    links = [
-        link
-        for link in scene.plan.joins[stage]
-        if not (stage == 0 and link.function in {function for _, function in scene.plan.outputs})
-    ]
-    for link in links:
+    """Draw the joints in front of one lead, and the conductors that end there unjoined."""
+    drawn, column = Markup(""), scene.x.joins[stage]
+    for link in _spliced(scene, stage):
         strands, x, y = link_strand(scene, stage, link)
         drawn += strands + splice(x, y)
-    if stage == 0:
-        linked = {link.start for link in links}
-        for row, feed in scene.plan.feeds.items():
-            if row not in linked and feed.function not in scene.plan.inputs and row != "converter":
-                drawn += open_end(column.left, scene.y.rows[row])
-            elif row in linked:
-                drawn += volts_below(
-                    scene.readings.volts(feed_node(feed.function)), column, scene.y.rows[row]
-                )
+    joined = {link.function for link in scene.plan.joins[stage]}
+    for wire in scene.plan.leads[stage]:
+        if wire.function not in joined:
+            drawn += open_end(column.right, scene.y.rows[row_of(wire.function)])
+    return drawn + (_feed_ends(scene) if stage == 0 else "")
+
+
+def _spliced(scene: Scene, stage: int) -> list[Link]:
+    """Return the joints in front of a lead, without those inside the converter's box."""
+    made = {function for _, function in scene.plan.outputs} if stage == 0 else set()
+    return [link for link in scene.plan.joins[stage] if link.function not in made]
+
+
+def _feed_ends(scene: Scene) -> Markup:
+    """Write the voltage where each feed is joined, and mark the feeds that nothing takes up."""
+    drawn, column = Markup(""), scene.x.joins[0]
+    stages = range(len(scene.plan.chain))
+    linked = {link.start for n in stages for link in _spliced(scene, n) if link.from_feed}
+    for row, feed in scene.plan.feeds.items():
+        y = scene.y.rows[row]
+        if row in linked:
+            volts = scene.readings.volts(feed_node(feed.function))
+            live = scene.readings.is_live(feed_ref(scene.plan, row))
+            drawn += volts_below(volts, column, y, is_live=live)
+        elif feed.function not in scene.plan.inputs and row != CONVERTER_ROW:
+            drawn += open_end(column.left, y)
     return drawn
 
 
@@ -148,7 +163,8 @@ def _bodies(scene: Scene) -> Markup:
         y = scene.y.rows[row_of(wire.function)]
         drawn.append(screw(scene.x.junction.middle, y))
         volts = scene.readings.volts(junction_node(wire.function))
-        drawn.append(volts_below(volts, scene.x.junction, y))
+        live = scene.readings.is_live(f"trailer.cord.{wire.function}")
+        drawn.append(volts_below(volts, scene.x.junction, y, is_live=live))
     drawn += [lane_stations(scene, lane) for lane in scene.plan.returns]
     return Markup("\n").join(drawn)
 
@@ -166,9 +182,11 @@ def _pins(scene: Scene) -> Markup:
         if y is None:
             continue
         drawn += pin_number(wire.pin, near, y)
-        drawn += volts_below(
-            scene.readings.volts(pin_node(socket, wire.pin, wire.function)), near, y
-        )
+        least_v = RETURN_SHOWN_FROM_V if is_return(wire.function) else SHOWN_FROM_V
+        volts = scene.readings.volts(pin_node(socket, wire.pin, wire.function), least_v)
+        ref = "ground" if wire.function == "ground" else f"lead.{wire.function}"
+        live = scene.readings.is_live(f"socket.{socket.name}.{ref}")
+        drawn += volts_below(volts, near, y, is_live=live)
     for wire in scene.plan.rig.trailer.cord:
         drawn += pin_number(wire.pin, far, heights[row_of(wire.function)])
     return drawn

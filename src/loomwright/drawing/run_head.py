@@ -102,7 +102,7 @@ def _socket_words(scene: Scene) -> str:
 
 
 def _station(words: str, column: Column, *, is_body: bool = False) -> Markup:
-    width = column.right - column.left - (0.6 if is_body else WORDS_MM)
+    width = column.right - column.left - (1.0 if is_body else 2 * WORDS_MM)
     lines = wrapped(words, width, SMALL_MM, bold=True)
     x = column.middle if is_body else column.left + WORDS_MM
     return Markup("").join(

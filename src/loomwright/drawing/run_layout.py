@@ -22,11 +22,12 @@ JOINT_MM = 11.0
 SOCKET_MM = 21.0
 SOCKET_HALF_MM = 10.4
 PLUG_HALF_MM = 5.6
-JUNCTION_MM = 11.0
+JUNCTION_MM = 12.0
 LEAST_STRETCH_MM = 15.0
 LEAST_RUN_MM = 22.0
 OWN_LAMPS_MM = 8.6
 PAD_MM = 1.2
+TITLE_GAP_MM = 2.2
 BOX_LEFT_MM = 6.0
 BOX_RIGHT_MM = 7.0
 
@@ -125,7 +126,8 @@ def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str]) -> Scene:
 
 
 def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine, ...]]) -> Columns:
-    title = max(text_width_mm(title_of(plan, row), BODY_MM, bold=True) for row in plan.rows)
+    titles = [title_of(plan, row) for row in plan.rows] + [lane_title(n) for n in plan.returns[:1]]
+    title = max(text_width_mm(words, BODY_MM, bold=True) for words in titles)
     first = _box_width(plan) if plan.has_converter else JOINT_MM
     chain = [
         part
@@ -134,7 +136,7 @@ def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine,
     ]
     loads = load_columns_mm(line for row in lines.values() for line in row)
     widths = [
-        title + PAD_MM,
+        title + TITLE_GAP_MM,
         _feed_need(plan, readings),
         *chain,
         SOCKET_MM,
@@ -201,6 +203,11 @@ def title_of(plan: RunPlan, row: str) -> str:
         return "converter"
     feed = plan.feeds.get(row)
     return function_words(row if feed is None else feed.function)
+
+
+def lane_title(lane: str) -> str:
+    """Return the words at the head of a return lane."""
+    return "← return" if lane == "ground" else f"← {function_words(lane)}"
 
 
 def feed_ref(plan: RunPlan, row: str) -> str:

@@ -73,17 +73,21 @@ def load_text(line: LoadLine, scene: Scene, y: float) -> Markup:
     x = scene.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM
     drawn = Label(line.name, x, baseline, SMALL_MM).svg()
     x += names
+    lit = line.answer is None or line.answer.word != "off"
     for number, (figure, width) in enumerate(zip(line.figures, widths, strict=True)):
         if width:
             x += GAP_MM + width
-        if not figure:
-            continue
-        if number == 2:
-            drawn += Label(figure, x - width, baseline, SMALL_MM, bold=True).svg()
-        else:
-            ink = SOFT_INK if number == 1 else INK
+        if figure:
+            strong = number != 1 and lit
+            at = x - width if number == 2 else x
             drawn += Label(
-                figure, x, baseline, SMALL_MM, bold=number != 1, anchor="end", ink=ink
+                figure,
+                at,
+                baseline,
+                SMALL_MM,
+                bold=strong,
+                anchor="start" if number == 2 else "end",
+                ink=INK if strong else SOFT_INK,
             ).svg()
     return drawn
 
@@ -134,7 +138,7 @@ def _volts(answer: LoadAnswer) -> str:
 
 def _strength(answer: LoadAnswer) -> str:
     """Light as a whole percentage, or the current of what gives no light."""
-    if abs(answer.current_a) <= LIVE_ABOVE_A:
+    if abs(answer.current_a) <= LIVE_ABOVE_A or answer.word == "off":
         return ""
     if answer.light_share is None:
         return show_current(answer.current_a)

@@ -65,12 +65,16 @@ class LoadMark:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A joint or contact from one row to another: straight across where the rows are the same."""
+    """A joint or contact from one row to another: straight across where the rows are the same.
+
+    `from_feed` is true where a lead passes the sockets before it by and joins a feed itself.
+    """
 
     start: str
     end: str
     function: str
     pin: str = ""
+    from_feed: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +174,12 @@ def _ordered(rows: Iterable[str], at_converter: set[str]) -> tuple[str, ...]:
     return tuple(
         sorted(
             dict.fromkeys(rows),
-            key=lambda row: (row not in first, known.get(row, len(known)), row),
+            key=lambda row: (
+                row not in first,
+                row == CONVERTER_ROW,
+                known.get(row, len(known)),
+                row,
+            ),
         )
     )
 
@@ -186,8 +195,11 @@ def _joins(
         for wire in lead:
             made = number == 0 and wire.function in outputs
             source = wire.function if made else carrier(wire.function, before)
+            from_feed = number == 0 or source is None
+            source = carrier(wire.function, fed) if source is None else source
             if source is not None:
-                links.append(Link(row_of(source), row_of(wire.function), wire.function))
+                ends = row_of(source), row_of(wire.function)
+                links.append(Link(*ends, wire.function, from_feed=from_feed))
         found.append(tuple(links))
         before = tuple(wire.function for wire in lead)
     return tuple(found)

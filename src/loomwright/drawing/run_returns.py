@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from loomwright.drawing.function_words import function_words
 from loomwright.drawing.ink import BODY_MM, INK, LINE_MM, PAPER, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lettering import Label
-from loomwright.drawing.run_layout import HATCH_MM, Column, Scene
+from loomwright.drawing.run_layout import HATCH_MM, Column, Scene, lane_title
 from loomwright.drawing.run_loads import rail_x
+from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V
 from loomwright.drawing.run_stations import screw, splice, volts_below
 from loomwright.drawing.run_strands import PAD_MM, TITLE_MM, stretch
 from loomwright.drawing.shapes import ring, rule
@@ -20,6 +20,7 @@ from loomwright.rig.model import GroundMethod, Wire
 
 HATCH_STEP_MM = 2.0
 HATCH_DEPTH_MM = 2.2
+RING_STEP_MM = 3.0
 
 
 def rails(scene: Scene) -> Markup:
@@ -38,6 +39,18 @@ def rails(scene: Scene) -> Markup:
     return drawn
 
 
+def ties(scene: Scene) -> Markup:
+    """Draw the link between returns that somebody has joined at the junction."""
+    x, lanes = scene.x.junction.middle, scene.y.lanes
+    drawn = Markup("")
+    for group in _tied(scene):
+        heights = sorted(lanes[name] for name in group if name in lanes)
+        if len(heights) > 1:
+            drawn += rule((x - 3.4, heights[0]), (x - 3.4, heights[-1]), line_mm=STRONG_MM)
+            drawn += Markup("").join(rule((x - 3.4, y), (x, y), line_mm=STRONG_MM) for y in heights)
+    return drawn
+
+
 def lane_strands(scene: Scene, lane: str) -> Markup:
     """Draw one return from the rail back to the chassis, without the bodies it passes."""
     y = scene.y.lanes[lane]
@@ -53,10 +66,13 @@ def lane_strands(scene: Scene, lane: str) -> Markup:
 def lane_stations(scene: Scene, lane: str) -> Markup:
     """Draw what stands on a lane over the bodies: title, screw of the junction, voltages."""
     y = scene.y.lanes[lane]
-    words = "return" if lane == "ground" else function_words(lane)
-    drawn = Label(words, scene.x.title_x, y - TITLE_MM, BODY_MM, bold=True).svg()
+    drawn = Label(lane_title(lane), scene.x.title_x, y - TITLE_MM, BODY_MM, bold=True).svg()
     drawn += screw(scene.x.junction.middle, y)
-    return drawn + volts_below(scene.readings.volts(junction_node(lane)), scene.x.junction, y)
+    if any(lane in group and lane != _last(scene, group) for group in _tied(scene)):
+        return drawn
+    volts = scene.readings.volts(junction_node(lane), RETURN_SHOWN_FROM_V)
+    live = scene.readings.is_live(f"trailer.cord.{lane}")
+    return drawn + volts_below(volts, scene.x.junction, y, is_live=live)
 
 
 def hatches(scene: Scene) -> Markup:
@@ -67,11 +83,13 @@ def hatches(scene: Scene) -> Markup:
     drawn = rule((minus, scene.y.bottom), (minus, y), line_mm=STRONG_MM)
     drawn += Markup("").join(_ring(x, top, y) for x, top in _rings(scene))
     drawn += _hatch(scene.x.battery.left, right + 4.0, y)
-    volts = scene.readings.volts(CHASSIS)
+    volts = scene.readings.volts(CHASSIS, RETURN_SHOWN_FROM_V)
     words = f"vehicle chassis {volts}".strip()
     drawn += Label(words, scene.x.battery.right + 4.0, y + HATCH_MM - 1.4, SMALL_MM).svg()
     if scene.plan.is_by_frame:
         drawn += _frame(scene)
+    if scene.plan.rig.trailer.hitch_path_ohm is not None:
+        drawn += _hitch(scene, right + 4.0)
     return drawn
 
 
@@ -104,10 +122,11 @@ def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
         right = scene.x.socket.left + 1.0 if last else scene.x.joins[stage + 1].middle
         joint = scene.x.joins[stage]
         ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
-        column = Column(joint.middle, right)
+        own = socket.ground_method is GroundMethod.OWN_RING
+        column = Column(joint.middle - (_stagger(scene, lane) if own else 0.0), right)
         words_x = scene.x.leads[stage].left + PAD_MM
         drawn += stretch(scene, ref, wire, column, y, words_x=words_x)
-        if socket.ground_method is GroundMethod.OWN_RING:
+        if own:
             return drawn
         if stage > 0 or lane == "ground":
             drawn += splice(joint.middle, y)
@@ -131,7 +150,7 @@ def _ground_wire(scene: Scene, stage: int, lane: str) -> Wire | None:
 def _rings(scene: Scene) -> list[tuple[float, float]]:
     """Return where each lane's ground wire comes down to the chassis."""
     found = []
-    for number, (lane, y) in enumerate(scene.y.lanes.items()):
+    for lane, y in scene.y.lanes.items():
         stage = len(scene.plan.chain) - 1
         if _ground_wire(scene, stage, lane) is None:
             continue
@@ -139,8 +158,13 @@ def _rings(scene: Scene) -> list[tuple[float, float]]:
             stage -= 1
         own = scene.plan.chain[stage].ground_method is GroundMethod.OWN_RING
         x = scene.x.joins[stage].middle if own or lane != "ground" else scene.x.feed.left - 3.0
-        found.append((x - 2.4 * number, y))
+        found.append((x - _stagger(scene, lane), y))
     return found
+
+
+def _stagger(scene: Scene, lane: str) -> float:
+    """Distance by which an upper lane's wire passes the ends of those below it. [mm]"""
+    return RING_STEP_MM * (len(scene.plan.returns) - 1 - scene.plan.returns.index(lane))
 
 
 def _ring(x: float, top: float, bottom: float) -> Markup:
@@ -156,6 +180,21 @@ def _frame(scene: Scene) -> Markup:
     far = show_length(scene.plan.farthest_m, scene.plan.rig.units)
     words = f"trailer frame carries the return, {far}"
     return drawn + Label(words, left, y + HATCH_MM - 1.4, SMALL_MM).svg()
+
+
+def _hitch(scene: Scene, left: float) -> Markup:
+    y, right = scene.y.hatch, scene.x.junction.middle - 4.0
+    words = Label("ball and chains", (left + right) / 2, y + 3.6, SMALL_MM, anchor="middle")
+    return rule((left, y), (right, y), dash="1.4 1.4") + words.svg()
+
+
+def _tied(scene: Scene) -> tuple[tuple[str, ...], ...]:
+    return scene.plan.rig.trailer.joined_returns
+
+
+def _last(scene: Scene, group: tuple[str, ...]) -> str:
+    """Return the lowest lane of a group: their common voltage stands below it."""
+    return max(group, key=lambda name: scene.y.lanes.get(name, 0.0))
 
 
 def _by_frame(scene: Scene, lane: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from loomwright.drawing.function_words import function_words
-from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER, SMALL_MM, STRONG_MM
+from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lettering import Box, Label
 from loomwright.drawing.run_layout import (
     BOX_LEFT_MM,
@@ -135,11 +135,20 @@ def pin_number(number: str, half: Column, y: float) -> Markup:
     return Label(number, half.middle, y - 1.6, SMALL_MM, bold=True, anchor="middle").svg()
 
 
-def volts_below(words: str, column: Column, y: float) -> Markup:
-    """Write a voltage below a station."""
+def volts_below(words: str, column: Column, y: float, *, is_live: bool | None) -> Markup:
+    """Write a voltage below a station, bold where current flows."""
     if not words:
         return Markup("")
-    return Label(words, column.middle, y + BELOW_MM, SMALL_MM, bold=True, anchor="middle").svg()
+    ink = INK if is_live else SOFT_INK
+    return Label(
+        words,
+        column.middle,
+        y + BELOW_MM,
+        SMALL_MM,
+        bold=bool(is_live),
+        anchor="middle",
+        ink=ink,
+    ).svg()
 
 
 def junction(scene: Scene) -> Markup:

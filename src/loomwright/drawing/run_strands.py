@@ -20,6 +20,7 @@ PLAIN_MM = 1.5
 LIVE_MM = 2.1
 DEAD_MM = 0.7
 TITLE_MM = 2.9
+OVERLAP_MM = 0.3
 PAD_MM = 1.4
 
 
@@ -54,7 +55,7 @@ def own_lamps(scene: Scene, row: str) -> Markup:
     glow = "amber" if "turn" in feed.function else "white" if feed.function == "reverse" else "red"
     drawn = rule((x, y), (x, y + 2.0), line_mm=LINE_MM)
     drawn += glow_disc(x, y + 3.0, share, glow, 1.3)
-    count = Label(f"×{len(feed.lights)}", x + 2.0, y + 3.7, SMALL_MM, ink=SOFT_INK)
+    count = Label(f"×{len(feed.lights)}", x + 2.8, y + 3.7, SMALL_MM, ink=SOFT_INK)
     return drawn + count.svg()
 
 
@@ -64,17 +65,18 @@ def link_strand(scene: Scene, stage: int, link: Link) -> tuple[Markup, float, fl
     through_box = stage == 0 and scene.plan.has_converter
     middle = column.right - 4.0 if through_box else column.middle
     start, end = scene.y.rows[link.start], scene.y.rows[link.end]
+    left = (scene.x.joins[0].left if link.from_feed else column.left) - OVERLAP_MM
     before, after = _around(scene, stage, link)
-    drawn = conductor(((column.left, start), (middle, start), (middle, end)), *before)
+    drawn = conductor(((left, start), (middle, start), (middle, end)), *before)
     if start == end:
-        drawn = conductor(((column.left, start), (middle, start)), *before)
-    return drawn + conductor(((middle, end), (column.right, end)), *after), middle, end
+        drawn = conductor(((left, start), (middle, start)), *before)
+    return drawn + conductor(((middle, end), (column.right + OVERLAP_MM, end)), *after), middle, end
 
 
 def _around(
     scene: Scene, stage: int, link: Link
 ) -> tuple[tuple[Colour | None, float], tuple[Colour | None, float]]:
-    if stage == 0:
+    if link.from_feed:
         before = scene.plan.feeds[link.start].wire.colour
         ref_before = feed_ref(scene.plan, link.start)
     else:

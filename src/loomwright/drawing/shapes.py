@@ -46,3 +46,13 @@ def ring(
 ) -> Markup:
     """Draw a circle in ink; `radius` is to the middle of the line."""
     return el("circle", cx=x, cy=y, r=radius, fill=fill, stroke=INK, stroke_width=line_mm)
+
+
+def striped(box: Box, step_mm: float = 1.1) -> Markup:
+    """Draw a rectangle filled with upright strokes: told from solid ink on any printer."""
+    strokes = Markup("")
+    x = box.left + step_mm
+    while x < box.right:
+        strokes += rule((x, box.top), (x, box.bottom), line_mm=0.25)
+        x += step_mm
+    return outline(box) + strokes

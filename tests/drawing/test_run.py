@@ -1,0 +1,203 @@
+"""The run of every example: nothing clips, nothing overlaps, and what matters is written."""
+
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+
+import pytest
+from tests.drawing.text_boxes import SVG, clipped, overlapping, page_of, parsed, words_of
+
+from loomwright.drawing.function_words import function_words
+from loomwright.drawing.run import run_drawing
+from loomwright.electrics.answers import Answers, CommandAnswer
+from loomwright.electrics.solved import answers
+from loomwright.rig.model import Rig
+from loomwright.rig.read import read_rig
+
+EXAMPLES = (
+    "boat-surge-brakes",
+    "caravan-thirteen-pin",
+    "horse-trailer-van",
+    "second-socket-flatbed",
+    "truck-24-to-12",
+    "utility-rewire",
+)
+FINDINGS = (
+    ("battery", "", "SUP01", "danger"),
+    ("fuse", "tail", "FUSE01", "must be mended"),
+    ("feed", "tail", "FEED01", "should be mended"),
+    ("joint", "tail", "JOIN01", "note"),
+    ("joint", "tail", "JOIN02", "must be mended"),
+    ("load", "left_stop_turn", "DROP01", "should be mended"),
+    ("branch", "left_turn", "DROP02", "danger"),
+    ("cord", "ground", "RET01", "must be mended"),
+    ("chassis", "ground", "RET02", "note"),
+)
+
+
+@cache
+def rig_of(name: str) -> Rig:
+    return read_rig((files("loomwright.examples") / f"{name}.toml").read_text("utf-8"))
+
+
+@cache
+def answers_of(name: str) -> Answers:
+    return answers(rig_of(name))
+
+
+def answered(name: str, command: str) -> CommandAnswer:
+    return answers_of(name).at(command)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_the_wiring_alone_neither_clips_nor_overlaps(name: str) -> None:
+    svg = run_drawing(rig_of(name))
+
+    assert clipped(svg) == []
+    assert overlapping(svg) == []
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_no_command_makes_labels_clip_or_overlap(name: str) -> None:
+    for command in answers_of(name).commands:
+        svg = run_drawing(rig_of(name), answered(name, command), FINDINGS)
+
+        assert clipped(svg) == [], command
+        assert overlapping(svg) == [], command
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_pin_of_both_halves_has_its_number(name: str) -> None:
+    rig, words = rig_of(name), words_of(run_drawing(rig_of(name)))
+
+    for wire in (*rig.towing_socket.lead, *rig.trailer.cord):
+        assert wire.pin in words, wire.function
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_conductor_carries_its_code_on_its_stretch(name: str) -> None:
+    rig, words = rig_of(name), words_of(run_drawing(rig_of(name)))
+
+    wires = [feed.wire for feed in rig.vehicle.feeds]
+    wires += [pin.wire for pin in (*rig.towing_socket.lead, *rig.trailer.cord)]
+    for wire in wires:
+        assert wire.colour is None or wire.colour.code in words
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_load_is_named_at_the_far_end(name: str) -> None:
+    rig, words = rig_of(name), words_of(run_drawing(rig_of(name)))
+
+    loads = [lamp.name for lamp in rig.trailer.lamps for _ in lamp.lights]
+    loads += [brake.name for brake in rig.trailer.brakes]
+    for load in set(loads):
+        assert words.count(load) >= loads.count(load), load
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_drawing_fits_a_landscape_page_at_nearly_full_size(name: str) -> None:
+    """ISO 216: A4 is 297 mm wide; with margins of 10 mm, at 95 % or more."""
+    assert page_of(run_drawing(rig_of(name))).width <= 277 / 0.95
+
+
+def test_the_colour_changes_at_the_plug_where_two_conventions_meet() -> None:
+    """The van's lead is in automotive colours, its trailer's cord in the traditional ones."""
+    rig = rig_of("horse-trailer-van")
+    words = words_of(run_drawing(rig))
+
+    lead, cord = rig.towing_socket.wire_for("tail"), rig.trailer.cord_wire_for("tail")
+    assert lead is not None
+    assert cord is not None
+    assert lead.wire.colour != cord.wire.colour
+    assert lead.wire.colour is not None
+    assert cord.wire.colour is not None
+    assert {lead.wire.colour.code, cord.wire.colour.code} <= set(words)
+
+
+def test_a_command_writes_the_word_of_every_lamp_it_lights() -> None:
+    answer = answered("horse-trailer-van", "park+left")
+    words = words_of(run_drawing(rig_of("horse-trailer-van"), answer))
+
+    lamps = [load for load in answer.loads if load.kind == "lamp"]
+    for word in {load.word for load in lamps}:
+        assert words.count(word) >= sum(load.word == word for load in lamps)
+
+
+def stroke_widths(svg: str, colour: str) -> set[float]:
+    return {
+        float(path.attrib["stroke-width"])
+        for path in parsed(svg).iter(f"{SVG}path")
+        if path.attrib.get("stroke") == colour
+    }
+
+
+def test_a_live_conductor_is_thicker_than_a_dead_one() -> None:
+    rig = rig_of("horse-trailer-van")
+    cord = rig.trailer.cord_wire_for("left_stop_turn")
+    assert cord is not None
+    assert cord.wire.colour is not None
+    red = cord.wire.colour.base_rgb
+
+    live = stroke_widths(run_drawing(rig, answered("horse-trailer-van", "left")), red)
+    dead = stroke_widths(run_drawing(rig, answered("horse-trailer-van", "reverse")), red)
+    assert max(live) > 2 * min(dead)
+
+
+def test_a_lamp_that_is_off_has_no_glow() -> None:
+    rig = rig_of("utility-rewire")
+    svg = run_drawing(rig, answered("utility-rewire", "right"))
+
+    red = [
+        circle for circle in parsed(svg).iter(f"{SVG}circle") if circle.attrib["fill"] == "#d11f2a"
+    ]
+    assert len(red) == 1
+
+
+def test_findings_rank_by_ink_and_not_by_hue() -> None:
+    rig = rig_of("horse-trailer-van")
+    svg = run_drawing(rig, findings=[f for f in FINDINGS if f[1] == "tail"])
+    inks = {text.text: text.attrib["fill"] for text in parsed(svg).iter(f"{SVG}text")}
+
+    assert inks["FUSE01"] == "#ffffff"  # solid block
+    assert inks["FEED01"] == "#1d2124"  # outline
+    assert inks["JOIN01"] == "#1d2124"  # plain
+
+
+def test_a_danger_says_so_in_words() -> None:
+    svg = run_drawing(rig_of("horse-trailer-van"), findings=[("fuse", "brake", "F1", "danger")])
+
+    assert "danger F1" in words_of(svg)
+
+
+def test_names_of_a_user_are_written_not_obeyed() -> None:
+    rig = rig_of("utility-rewire")
+    name = '<script>&"stop" ' * 12
+    lamps = tuple(replace(lamp, name=f"<{lamp.name}&>") for lamp in rig.trailer.lamps)
+    trailer = replace(rig.trailer, name=name, lamps=lamps)
+    rig = replace(rig, name=name, trailer=trailer, vehicle=replace(rig.vehicle, name=name))
+    svg = run_drawing(rig, heading=name[:30])
+
+    assert clipped(svg) == []
+    assert overlapping(svg) == []
+    assert f"<{rig_of('utility-rewire').trailer.lamps[0].name}&>" in words_of(svg)
+
+
+def test_a_lead_wire_that_nothing_feeds_says_so() -> None:
+    assert "no feed" in words_of(run_drawing(rig_of("boat-surge-brakes")))
+
+
+def test_the_return_is_drawn_by_the_frame_or_by_wire() -> None:
+    by_frame = words_of(run_drawing(rig_of("horse-trailer-van")))
+    by_wire = words_of(run_drawing(rig_of("second-socket-flatbed")))
+
+    assert any(text.startswith("trailer frame carries the return") for text in by_frame)
+    assert not any(text.startswith("trailer frame") for text in by_wire)
+    assert "vehicle chassis" in by_frame
+    assert "vehicle chassis" in by_wire
+
+
+def test_a_converter_names_what_it_gives() -> None:
+    words = words_of(run_drawing(rig_of("horse-trailer-van")))
+
+    assert function_words("left_stop_turn") in words
+    assert function_words("left_turn") in words
