@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 from loomwright.rig import known
 from loomwright.rig.words import LIGHT_COLOURS, TRAILER_KINDS
 
-NAMES = st.text(st.characters(categories=["L", "N", "P", "S", "Zs"]), min_size=1, max_size=12).filter(
-    lambda name: bool(name.strip()) and name.isprintable()
-)
+NAMES = st.text(
+    st.characters(categories=["L", "N", "P", "S", "Zs"]), min_size=1, max_size=12
+).filter(lambda name: bool(name.strip()) and name.isprintable())
 LENGTHS = st.sampled_from(["19 ft", "4 ft 3 in", "5.8 m", "580 cm", "6-1/2 ft", "5,8 m"])
 SIZES = st.sampled_from(["14 AWG", "14 ga", "2.5 mm2", "1/0 AWG", "16 SAE", "2,5 mm²"])
 COLOURS = st.sampled_from(["red", "GN/VT", "white/black", "brown with white stripe"])

@@ -1,22 +1,25 @@
 """Damaged files: whatever stands in them, the answer is a list of what to mend, or a rig."""
 
 import tomllib
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 import tomlkit
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from tests.rig.jobs import JOBS
+from tests.rig.test_lines import places
 
 from loomwright import examples
 from loomwright.invalid import InvalidInput
 from loomwright.rig.model import Rig
 from loomwright.rig.read import read_rig
-from tests.rig.jobs import JOBS
-from tests.rig.test_lines import places
 
 TEXTS = [examples.text(name) for name in examples.names()]
-SIGNS = st.text(st.sampled_from('"\'[]{}=.,#\\\n\t 0123456789abcAWGftV%/\u00e9\u2033\u0000-+'), max_size=6)
+SIGNS = st.text(
+    st.sampled_from("\"'[]{}=.,#\\\n\t 0123456789abcAWGftV%/\u00e9\u2033\u0000-+"), max_size=6
+)
 ODD = st.one_of(
     st.text(max_size=12),
     st.integers(),
@@ -24,23 +27,36 @@ ODD = st.one_of(
     st.booleans(),
     st.lists(st.text(max_size=3), max_size=2),
     st.dictionaries(st.text(max_size=5), st.text(max_size=5), max_size=2),
-    st.sampled_from(["0 ft", "-1 ft", "1e9 m", "99999999999 A", "nan V", "LED", "LED 0 A", "0/0 in"]),
+    st.sampled_from(
+        ["0 ft", "-1 ft", "1e9 m", "99999999999 A", "nan V", "LED", "LED 0 A", "0/0 in"]
+    ),
 )
+
+
+def flat(refused: BaseExceptionGroup[InvalidInput]) -> Iterator[InvalidInput]:
+    """Every problem of a group, and of groups within it."""
+    for each in refused.exceptions:
+        if isinstance(each, BaseExceptionGroup):
+            yield from flat(each)
+        else:
+            yield each
 
 
 def rig_or_mends(text: str) -> Rig | None:
     """Return the rig, or None where the file was refused as it should be."""
+    problems: list[InvalidInput] = []
+    rig = None
     try:
-        return read_rig(text, "job.toml")
-    except ExceptionGroup as refused:
-        assert refused.exceptions
-        for problem in refused.exceptions:
-            assert isinstance(problem, InvalidInput)
-            assert problem.field
-            assert problem.fix
-            assert problem.file in ("job.toml", None)
-            assert problem.line is None or 1 <= problem.line <= text.count("\n") + 1
-        return None
+        rig = read_rig(text, "job.toml")
+    except* InvalidInput as refused:
+        problems = list(flat(refused))
+    assert (rig is None) == bool(problems)
+    for problem in problems:
+        assert problem.field
+        assert problem.fix
+        assert problem.file in ("job.toml", None)
+        assert problem.line is None or 1 <= problem.line <= text.count("\n") + 1
+    return rig
 
 
 @given(st.sampled_from(TEXTS), st.integers(0, 9000))

@@ -1,12 +1,12 @@
 """What a person reads when a job file cannot be used: everything at once, each at its line."""
 
 import pytest
+from tests.rig.reading import SMALLEST, refused
 
 from loomwright import examples
 from loomwright.colours import AmbiguousColour
 from loomwright.invalid import InvalidInput
 from loomwright.rig.read import read_job, read_rig
-from tests.rig.reading import SMALLEST, refused
 
 SPOILT = """\
 [rig]
@@ -143,7 +143,7 @@ def test_the_smallest_job_is_a_socket_and_a_trailer() -> None:
     rig = read_rig(SMALLEST)
 
     assert rig.towing_socket.connector == rig.trailer.plug == "4-flat"
-    assert [path for path in refused("")] == ["socket", "trailer"]
+    assert list(refused("")) == ["socket", "trailer"]
 
 
 @pytest.mark.parametrize("start", ["\ufeff", "\n\n", "# a comment\r\n"])

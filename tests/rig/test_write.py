@@ -6,6 +6,8 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.rig.jobs import JOBS
+from tests.rig.test_lines import places
 
 from loomwright import examples
 from loomwright.invalid import InvalidInput
@@ -14,8 +16,6 @@ from loomwright.rig.job import Job
 from loomwright.rig.places import path_text
 from loomwright.rig.read import read_job, read_rig
 from loomwright.rig.write import FIRST_LINE, job_values, write_job
-from tests.rig.jobs import JOBS
-from tests.rig.test_lines import places
 
 TEXTS = {name: examples.text(name) for name in examples.names()}
 
@@ -120,7 +120,7 @@ def test_any_value_can_be_changed_or_taken_out_and_no_other_changes(data: st.Dat
     """The law is read by tomllib, which knows nothing of how the file was edited."""
     text = TEXTS[data.draw(st.sampled_from(examples.names()))]
     values = tomllib.loads(text)
-    place = data.draw(st.sampled_from([each for each in places(values)]))
+    place = data.draw(st.sampled_from(list(places(values))))
     value = data.draw(st.one_of(st.none(), st.text(max_size=9), st.integers(0, 9), st.booleans()))
     holder: Any = values
     for step in place[:-1]:

@@ -70,7 +70,9 @@ class JobAdapter(JobPart):
 class Job(JobPart):
     """A job: the vehicle, its sockets, what stands between, and the trailer."""
 
-    rig: JobAbout = Field(default=JobAbout(), description="What the job is and who does it.")
+    rig: JobAbout = Field(
+        default=JobAbout(), description="The job itself, for the head of the sheet."
+    )
     vehicle: JobVehicle = Field(
         default=JobVehicle(), description="The tow vehicle and its circuits."
     )

@@ -66,11 +66,13 @@ def read_rig(text: str, file: str = "") -> Rig:
     """
     sheet = _Sheet.of(text, file)
     job = sheet.job()
+    problems: list[InvalidInput] = []
     try:
-        return assemble(job)
-    except ExceptionGroup as refused:
+        rig = assemble(job)
+    except* InvalidInput as refused:
         problems = _inputs(refused)
-    return sheet.refuse(_placed(problems))
+    sheet.refuse_if(problems)
+    return rig
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,12 +120,15 @@ class _Sheet:
         for place in bad:
             _drop(rest, place)
         try:
-            assemble(_validated(rest))
+            job = _validated(rest)
         except ValidationError:
             return []
-        except ExceptionGroup as refused:
-            return _placed(_inputs(refused))
-        return []
+        problems: list[InvalidInput] = []
+        try:
+            assemble(job)
+        except* InvalidInput as refused:
+            problems = _inputs(refused)
+        return _placed(problems)
 
 
 def _validated(data: Mapping[str, Any]) -> Job:
@@ -149,7 +154,7 @@ def _drop(data: dict[str, Any], place: Place) -> None:
         node.pop(place[-1], None)
 
 
-def _inputs(refused: ExceptionGroup[Exception]) -> list[InvalidInput]:
+def _inputs(refused: ExceptionGroup[InvalidInput]) -> list[InvalidInput]:
     return [each for each in refused.exceptions if isinstance(each, InvalidInput)]
 
 

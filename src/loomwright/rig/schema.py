@@ -43,8 +43,7 @@ def _without_null(node: Any) -> Any:
         if key in ("properties", "$defs")
         else _without_null(child)
         for key, child in node.items()
-        if not (key == "title" and isinstance(child, str))
-        and not (key == "default" and child in (None, []))
+        if not (key == "title" and isinstance(child, str)) and key != "default"
     }
     choices = [each for each in found.get("anyOf", ()) if each != {"type": "null"}]
     if len(choices) == 1:
