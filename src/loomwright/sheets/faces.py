@@ -15,10 +15,7 @@ CONFIDENCE = {
     "high": "The places of the contacts agree between the sources we trust.",
     "medium": "The places of the contacts stand on few sources: check the part in your hand.",
 }
-NOT_CONFIRMED = (
-    "The places of the contacts are not confirmed by any source we trust, so they are not drawn: "
-    "go by the numbers moulded in the part."
-)
+NOT_CONFIRMED = "No source we trust confirms the places of the contacts, so none are drawn."
 WIRES_REPLACE = "Colours shown are those of this rig's own wires, not of a chart."
 
 Half = Literal["socket", "plug"]

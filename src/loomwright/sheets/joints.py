@@ -48,6 +48,10 @@ def joints(work: Work) -> Content:
         "plug_left": f"Socket “{rig.towing}”",
         "plug_right": "Trailer cord",
         "plug": [_row(pair, rig.units) for pair in plug],
+        "found": [
+            {"pin": wire.pin, "function": function_title(wire.function)}
+            for wire in rig.towing_socket.lead
+        ],
         "needs": [need.says for need in hookup.needs],
         "traps": [
             {"grave": trap.grave, "where": trap.where, "says": trap.says, "do": trap.do}
@@ -92,12 +96,19 @@ def _row(pair: Pair, units: Units) -> dict[str, object]:
         "right": _end(pair.trailer_side, pair),
         "joint": _joint(pair.splice, pair, units),
         "is_trap": pair.standing is Standing.TRAP,
+        "is_crossed": _is_crossed(pair),
         "is_open": pair.standing in OPEN,
         "word": words.get(pair.standing, ""),
         "says": capital(pair.says),
         "do": capital(pair.do),
         "meanings": [f"{capital(meaning)}." for meaning in pair.meanings],
     }
+
+
+def _is_crossed(pair: Pair) -> bool:
+    """Whether the two sides of a joint carry different functions: worse than a colour."""
+    left, right = pair.vehicle_side, pair.trailer_side
+    return left is not None and right is not None and left.function != right.function
 
 
 def _end(end: End | None, pair: Pair) -> dict[str, object] | None:

@@ -33,10 +33,15 @@ SHORT = {
 NOT_LAMPS = ("rest", "charge", "hazard", "brake_lever")
 """Commands that tell nothing new about lamps: all off, left with right, the pedal by hand."""
 
+MOST_COLUMNS = 8
+LEAST_TELLING = "park+left"
+
 
 def lamps(work: Work) -> Content:
     """Return the table of lamps by commands."""
     keys = [key for key in work.answers.commands if key not in NOT_LAMPS and _lights(work, key)]
+    if len(keys) > MOST_COLUMNS and LEAST_TELLING in keys:
+        keys.remove(LEAST_TELLING)
     first = work.answers.at(keys[0]) if keys else None
     shown = [load for load in first.loads if load.kind == "lamp"] if first else []
     return {

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from loomwright.checks.rule import Work
-from loomwright.electrics.answers import Answers, Band, LoadAnswer, PinAnswer
+from loomwright.electrics.answers import Answers, Band, LoadAnswer, LoadKind, PinAnswer
+from loomwright.drawing.function_words import function_words
+from loomwright.electrics.commands import Command, commands_for
 from loomwright.electrics.conditions import conditions_for
 from loomwright.quantities import show_current
 from loomwright.reference.connectors import connector
@@ -17,6 +20,16 @@ LIVE_SHARE = 0.25
 """A pin counts as live from this share of the supply's nominal voltage."""
 
 GROUND_SHOWN_ABOVE_V = 0.005
+ALL_PINS = ("rest", "charge", "all")
+"""Commands under which every live pin and every return has its own row."""
+
+WHEN_MEASURED: dict[LoadKind, tuple[str, ...]] = {
+    "brake": ("brake_lever", "brake_pedal"),
+    "battery": ("charge",),
+    "appliance": ("charge",),
+}
+"""Loads whose current is measured, and the commands that tell most about them."""
+
 ENGINE_OFF = "engine-off"
 MINUS = "−"
 
@@ -29,9 +42,12 @@ def readings(work: Work) -> Content:
             {"title": capital(each.title), "says": capital(each.says)}
             for each in conditions_for(work.rig)
         ],
-        "commands": [_command(work, key) for key in work.answers.commands],
+        "commands": [
+            _command(work, command)
+            for command in commands_for(work.rig)
+            if command.key in work.answers.commands
+        ],
         "currents": [*_currents(work)],
-        "has_trailer_loads": True,
     }
 
 
@@ -41,16 +57,35 @@ def meter_volts(voltage_v: float) -> str:
     return f"{shown.replace('-', MINUS) if float(shown) else '0'}{NO_BREAK}V"
 
 
-def _command(work: Work, key: str) -> dict[str, object]:
+def _command(work: Work, command: Command) -> dict[str, object]:
+    """Rows for the pins a command is about; the others in one line."""
+    key = command.key
     pins = [pin for pin in _pins(work, key) if not function(pin.function).is_return]
     live = [pin for pin in pins if _is_live(work, pin)]
+    shown = [pin for pin in live if key in ALL_PINS or pin.function in command.functions]
+    homes = [pin for pin in _pins(work, key) if _is_home(work, key, pin)]
+    main = [pin for pin in homes if key in ALL_PINS or pin.function == "ground"]
     return {
-        "title": command_title(key),
-        "pins": [_pin_row(work, key, pin) for pin in live],
+        "title": capital(command.title),
+        "pins": [_pin_row(work, key, pin) for pin in shown],
+        "grounds": [_ground_row(work, key, pin) for pin in main],
+        "also": "; ".join(
+            [
+                *_in_brief([pin for pin in live if pin not in shown], "to_return_v"),
+                *_in_brief([pin for pin in homes if pin not in main], "voltage_v"),
+            ]
+        ),
         "dead": ", ".join(pin.pin for pin in pins if pin not in live),
         "dead_up_to": _most([pin for pin in pins if pin not in live]),
-        "grounds": [*_grounds(work, key)],
     }
+
+
+def _in_brief(
+    pins: list[PinAnswer], reading: Literal["to_return_v", "voltage_v"]
+) -> Iterator[str]:
+    for pin in pins:
+        value_v = pin.to_return_v if reading == "to_return_v" else pin.voltage_v
+        yield f"{pin.pin} {function_words(pin.function)} {meter_volts(value_v)}"
 
 
 def _pins(work: Work, key: str, conditions: str = "nominal") -> list[PinAnswer]:
@@ -61,9 +96,13 @@ def _pins(work: Work, key: str, conditions: str = "nominal") -> list[PinAnswer]:
     return sorted(mine, key=lambda pin: order.index(pin.pin) if pin.pin in order else len(order))
 
 
+def _least_live_v(work: Work) -> float:
+    return LIVE_SHARE * work.rig.trailer.nominal_v
+
+
 def _is_live(work: Work, pin: PinAnswer) -> bool:
-    least_v = LIVE_SHARE * work.rig.trailer.nominal_v
-    return not pin.floating and max(abs(pin.to_return_v), abs(pin.open_circuit_v)) > least_v
+    most_v = max(abs(pin.to_return_v), abs(pin.open_circuit_v))
+    return not pin.floating and most_v > _least_live_v(work)
 
 
 def _pin_row(work: Work, key: str, pin: PinAnswer) -> dict[str, str]:
@@ -82,27 +121,35 @@ def _pin_band(work: Work, key: str, pin: PinAnswer, *, opened: bool) -> Band:
     """Band over the conditions; a stopped engine is left out where it switches the feed off."""
     values = {}
     for case in work.answers.conditions:
-        found = next(p for p in _pins(work, key, case) if p.pin == pin.pin)
-        if case != ENGINE_OFF or _is_live(work, found):
-            values[case] = found.open_circuit_v if opened else found.to_return_v
+        found = next(each for each in _pins(work, key, case) if each.pin == pin.pin)
+        value_v = found.open_circuit_v if opened else found.to_return_v
+        if case != ENGINE_OFF or abs(value_v) > _least_live_v(work):
+            values[case] = value_v
     return Band(min(values.values()), values["nominal"], max(values.values()))
 
 
-def _grounds(work: Work, key: str) -> Iterator[dict[str, str]]:
-    for pin in _pins(work, key):
-        if not function(pin.function).is_return or pin.floating:
-            continue
-        values = [
-            next(p for p in _pins(work, key, case) if p.pin == pin.pin).voltage_v
-            for case in work.answers.conditions
-        ]
-        if max(abs(value) for value in values) >= GROUND_SHOWN_ABOVE_V:
-            yield {
-                "pin": pin.pin,
-                "function": capital(function_title(pin.function)),
-                "volts": meter_volts(pin.voltage_v),
-                "band": _band_words(Band(min(values), pin.voltage_v, max(values))),
-            }
+def _is_home(work: Work, key: str, pin: PinAnswer) -> bool:
+    """Whether a pin brings current home and shows a drop that a meter can read."""
+    if not function(pin.function).is_return or pin.floating:
+        return False
+    return max(abs(value) for value in _home_volts(work, key, pin)) >= GROUND_SHOWN_ABOVE_V
+
+
+def _home_volts(work: Work, key: str, pin: PinAnswer) -> list[float]:
+    return [
+        next(each for each in _pins(work, key, case) if each.pin == pin.pin).voltage_v
+        for case in work.answers.conditions
+    ]
+
+
+def _ground_row(work: Work, key: str, pin: PinAnswer) -> dict[str, str]:
+    values = _home_volts(work, key, pin)
+    return {
+        "pin": pin.pin,
+        "function": function_title(pin.function),
+        "volts": meter_volts(pin.voltage_v),
+        "band": _band_words(Band(min(values), pin.voltage_v, max(values))),
+    }
 
 
 def _most(pins: list[PinAnswer]) -> str:
@@ -112,23 +159,15 @@ def _most(pins: list[PinAnswer]) -> str:
 
 
 def _currents(work: Work) -> Iterator[dict[str, str]]:
-    """Currents to measure: each magnet with pedal or lever, each battery on charge."""
+    """Currents to measure: each magnet, each battery on charge, each appliance."""
     answers = work.answers
-    keys = answers.commands
-    brake_key = next((key for key in ("brake_lever", "brake_pedal") if key in keys), "")
-    wanted = (("brake", brake_key), ("battery", "charge"), ("appliance", ""))
-    for kind, key in wanted:
-        for load in answers.at("all").loads if "all" in keys else ():
-            at = key if key in keys else _command_of(answers, load)
-            if load.kind == kind and at:
-                yield _current_row(answers, at, load)
-
-
-def _command_of(answers: Answers, load: LoadAnswer) -> str:
-    for key in answers.commands:
-        if answers.at(key).load(load.name).commanded:
-            return key
-    return ""
+    for kind, likely in WHEN_MEASURED.items():
+        for load in answers.at(answers.commands[0]).loads:
+            if load.kind == kind:
+                keys = [key for key in (*likely, *answers.commands) if key in answers.commands]
+                key = next((k for k in keys if answers.at(k).load(load.name).commanded), "")
+                if key:
+                    yield _current_row(answers, key, load)
 
 
 def _current_row(answers: Answers, key: str, load: LoadAnswer) -> dict[str, str]:
