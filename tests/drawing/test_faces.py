@@ -7,6 +7,7 @@ from tests.drawing.text_boxes import clipped, labels_of, overlapping, words_of
 
 from loomwright.colours import Colour
 from loomwright.drawing.faces import Half, socket_face
+from loomwright.drawing.ink import PAPER
 from loomwright.quantities import WireSize
 from loomwright.reference.connectors import Side, connector, connector_keys
 from loomwright.rig.model import PinWire, Wire
@@ -97,3 +98,13 @@ def test_text_of_a_user_is_written_not_obeyed() -> None:
     wire = PinWire("2", '<b>&"tail', Wire(WireSize("awg", "12"), 2.0, Colour("grey")))
 
     assert '<b>&"tail' in words_of(socket_face(connector("7-blade"), wires=[wire]))
+
+
+def test_the_plug_shows_pins_where_the_socket_has_sleeves() -> None:
+    """Gender of the 12N: contacts 2, 5 and 7 are pins in the socket: common practice."""
+    socket = socket_face(connector("12n"))
+    plug = socket_face(connector("12n"), half="plug")
+
+    on_pins = {label.text for label in labels_of(socket) if label.ink == PAPER}
+    assert on_pins == {"2", "5", "7"}
+    assert {label.text for label in labels_of(plug) if label.ink == PAPER} == {"1", "3", "4", "6"}

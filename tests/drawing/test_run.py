@@ -9,6 +9,7 @@ from tests.drawing.text_boxes import SVG, clipped, overlapping, page_of, parsed,
 
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.run import run_drawing
+from loomwright.drawing.run_plan import plan_run
 from loomwright.electrics.answers import Answers, CommandAnswer
 from loomwright.electrics.solved import answers
 from loomwright.rig.model import Rig
@@ -143,14 +144,15 @@ def test_a_live_conductor_is_thicker_than_a_dead_one() -> None:
     assert max(live) > 2 * min(dead)
 
 
-def test_a_lamp_that_is_off_has_no_glow() -> None:
+def test_only_lamps_that_are_lit_glow() -> None:
+    """Right signal of a combined system: one disc for the vehicle's lamp, one for the trailer's."""
     rig = rig_of("utility-rewire")
     svg = run_drawing(rig, answered("utility-rewire", "right"))
 
     red = [
         circle for circle in parsed(svg).iter(f"{SVG}circle") if circle.attrib["fill"] == "#d11f2a"
     ]
-    assert len(red) == 1
+    assert len(red) == 2
 
 
 def test_findings_rank_by_ink_and_not_by_hue() -> None:
@@ -194,6 +196,31 @@ def test_the_return_is_drawn_by_the_frame_or_by_wire() -> None:
     assert not any(text.startswith("trailer frame") for text in by_wire)
     assert "vehicle chassis" in by_frame
     assert "vehicle chassis" in by_wire
+
+
+def test_a_plug_pin_that_meets_no_socket_pin_is_still_numbered() -> None:
+    rig = rig_of("horse-trailer-van")
+    lead = tuple(wire for wire in rig.towing_socket.lead if wire.function != "reverse")
+    socket = replace(rig.towing_socket, lead=lead)
+    svg = run_drawing(replace(rig, sockets=(socket,)))
+
+    assert words_of(svg).count("7") == 1
+    assert overlapping(svg) == []
+
+
+def test_a_plug_wired_otherwise_than_its_socket_shows_the_crossing() -> None:
+    """12N and the Australian large round share a body: pin 2 is fog on one, reverse on the other.
+
+    Source: ISO 1724 and AS 4177.5, contact allocation.
+    """
+    rig = rig_of("truck-24-to-12")
+    cord = tuple(
+        replace(wire, function="reverse") if wire.pin == "2" else wire for wire in rig.trailer.cord
+    )
+    trailer = replace(rig.trailer, plug="au-7-round-large", cord=cord)
+    mates = {link.pin: link for link in plan_run(replace(rig, trailer=trailer)).mates}
+
+    assert (mates["2"].start, mates["2"].end) == ("fog", "reverse")
 
 
 def test_a_converter_names_what_it_gives() -> None:

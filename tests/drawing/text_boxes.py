@@ -31,6 +31,7 @@ def labels_of(svg: str) -> list[Label]:
             float(text.attrib["font-size"]),
             text.attrib["font-weight"] == "700",
             ANCHORS[text.attrib.get("text-anchor", "start")],
+            text.attrib["fill"],
         )
         for text in parsed(svg).iter(f"{SVG}text")
     ]

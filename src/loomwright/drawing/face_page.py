@@ -77,6 +77,6 @@ def _foot_words(view: View) -> str:
     if not view.connector.is_layout_known:
         return f"Key: {view.connector.row.key_mark}."
     forms = dict.fromkeys(view.form(pin) for pin in view.connector.pins)
-    parts = [LEGEND[form] for form in forms]
+    parts = ["bar: blade" if view.is_plug and form is Form.SLOT else LEGEND[form] for form in forms]
     legend = "; ".join(parts)
     return f"{legend[0].upper()}{legend[1:]}. Key: {view.connector.row.key_mark}."

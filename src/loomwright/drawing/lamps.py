@@ -35,6 +35,16 @@ def glow_disc(
     return drawn + (_rays(x, y, radius, share) if share >= RAYS_ABOVE_SHARE else "")
 
 
+def glow_colour(function: str, usual: str = "red") -> str:
+    """Return the colour a light shows: a lone turn signal amber, reversing white, else `usual`.
+
+    Source: UN R48, 6.4 and 6.5 (from memory); some countries allow a red turn signal as well.
+    """
+    if function in ("left_turn", "right_turn"):
+        return "amber"
+    return "white" if function == "reverse" else usual
+
+
 def load_mark(
     form: Literal["brake", "battery", "appliance"], x: float, y: float, *, is_on: bool
 ) -> Markup:

@@ -187,6 +187,9 @@ def _pins(scene: Scene) -> Markup:
         ref = "ground" if wire.function == "ground" else f"lead.{wire.function}"
         live = scene.readings.is_live(f"socket.{socket.name}.{ref}")
         drawn += volts_below(volts, near, y, is_live=live)
+    met = {link.pin for link in scene.plan.mates}
     for wire in scene.plan.rig.trailer.cord:
-        drawn += pin_number(wire.pin, far, heights[row_of(wire.function)])
+        y = heights[row_of(wire.function)]
+        drawn += pin_number(wire.pin, far, y)
+        drawn += Markup("") if wire.pin in met else open_end(far.left, y)
     return drawn

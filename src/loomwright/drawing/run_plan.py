@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from loomwright.drawing.lamps import glow_colour
 from loomwright.electrics.carriers import carrier, inputs_of
 from loomwright.electrics.mating import mated_pins, return_of
 from loomwright.electrics.sockets import CONVERTER, VEHICLE, is_return, pins_of
@@ -47,6 +48,7 @@ ROW_ORDER = (
     "ignition",
 )
 CONVERTER_ROW = "converter"
+RED_FUNCTIONS = ("stop", "fog", "left_stop_turn", "right_stop_turn")
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,9 +238,9 @@ def _lamp_mark(rig: Rig, lamp: Lamp, function: str) -> LoadMark:
     among = [wire.function for wire in rig.trailer.cord]
     carried = carrier(function, among, lamp.side) or function
     home = return_of(rig, carried)
-    return LoadMark(
-        lamp.name, "lamp", function, carried, home, lamp.back_m, lamp.branch, glow=lamp.colour
-    )
+    usual = "red" if function in RED_FUNCTIONS else lamp.colour
+    glow = glow_colour(function, usual)
+    return LoadMark(lamp.name, "lamp", function, carried, home, lamp.back_m, lamp.branch, glow)
 
 
 def _mark(

@@ -112,31 +112,33 @@ def _trailer_side(scene: Scene, lane: str, y: float) -> Markup:
 
 
 def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
-    drawn = Markup("")
+    drawn, barrels = Markup(""), Markup("")
     for stage in reversed(range(len(scene.plan.chain))):
-        socket = scene.plan.chain[stage]
         wire = _ground_wire(scene, stage, lane)
         if wire is None:
-            return drawn
-        last = stage == len(scene.plan.chain) - 1
-        right = scene.x.socket.left + 1.0 if last else scene.x.joins[stage + 1].middle
-        joint = scene.x.joins[stage]
-        ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
-        own = socket.ground_method is GroundMethod.OWN_RING
-        column = Column(joint.middle - (_stagger(scene, lane) if own else 0.0), right)
-        words_x = scene.x.leads[stage].left + PAD_MM
-        drawn += stretch(scene, ref, wire, column, y, words_x=words_x)
-        if own:
-            return drawn
+            return drawn + barrels
+        drawn += _lead_ground(scene, lane, stage, wire)
+        if scene.plan.chain[stage].ground_method is GroundMethod.OWN_RING:
+            return drawn + barrels
         if stage > 0 or lane == "ground":
-            drawn += splice(joint.middle, y)
-    if lane != "ground":
-        return drawn
-    column = Column(scene.x.feed.left - 3.0, scene.x.joins[0].middle)
-    ground = scene.plan.rig.vehicle.ground
-    words_x = scene.x.feed.left
-    strand = stretch(scene, "vehicle.ground", ground, column, y, words_x=words_x)
-    return strand + drawn
+            barrels += splice(scene.x.joins[stage].middle, y)
+    if lane == "ground":
+        span = Column(scene.x.feed.left - 3.0, scene.x.joins[0].middle)
+        ground = scene.plan.rig.vehicle.ground
+        drawn += stretch(scene, "vehicle.ground", ground, span, y, words_x=scene.x.feed.left)
+    return drawn + barrels
+
+
+def _lead_ground(scene: Scene, lane: str, stage: int, wire: Wire) -> Markup:
+    """Draw one return of one lead, from its ring or joint to the next socket."""
+    socket, joint = scene.plan.chain[stage], scene.x.joins[stage]
+    last = stage == len(scene.plan.chain) - 1
+    right = scene.x.socket.left + 1.0 if last else scene.x.joins[stage + 1].middle
+    own = socket.ground_method is GroundMethod.OWN_RING
+    span = Column(joint.middle - (_stagger(scene, lane) if own else 0.0), right)
+    ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
+    words_x = scene.x.leads[stage].left + PAD_MM
+    return stretch(scene, ref, wire, span, scene.y.lanes[lane], words_x=words_x)
 
 
 def _ground_wire(scene: Scene, stage: int, lane: str) -> Wire | None:

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from loomwright.colours import Colour
 from loomwright.drawing.ink import BODY_MM, LINE_MM, SMALL_MM, SOFT_INK, STRONG_MM
-from loomwright.drawing.lamps import glow_disc
+from loomwright.drawing.lamps import glow_colour, glow_disc
 from loomwright.drawing.lettering import Label
 from loomwright.drawing.run_layout import BOX_LEFT_MM, BOX_RIGHT_MM, Column, Scene, feed_ref
 from loomwright.drawing.run_plan import CONVERTER_ROW, Link, row_of
@@ -52,7 +52,7 @@ def own_lamps(scene: Scene, row: str) -> Markup:
     answers = scene.readings.vehicle_lamps(feed.function)
     lit = [each.light_share or 0.0 for each in answers if each.word != "off"]
     share = max(lit, default=0.0 if answers else None)
-    glow = "amber" if "turn" in feed.function else "white" if feed.function == "reverse" else "red"
+    glow = glow_colour(feed.function)
     drawn = rule((x, y), (x, y + 2.0), line_mm=LINE_MM)
     drawn += glow_disc(x, y + 3.0, share, glow, 1.3)
     count = Label(f"×{len(feed.lights)}", x + 2.8, y + 3.7, SMALL_MM, ink=SOFT_INK)
