@@ -13,6 +13,7 @@ from loomwright.rig.assemble_lights import lamp_kinds_of, light_colour_of
 from loomwright.rig.fill import FROM_FILE
 from loomwright.rig.model import (
     Braking,
+    Bulb,
     ConverterKind,
     GroundMethod,
     Join,
@@ -192,6 +193,44 @@ def test_a_fuse_is_absent_only_where_the_file_says_so() -> None:
 
     assert tail.fuse is None
     assert stop.fuse is not None
+
+
+def test_lamps_not_written_down_hang_on_wires_the_trailer_shares() -> None:
+    """Two tail lamps and a signal lamp each side, 1157 in US lamps: common practice."""
+    feeds = '[[vehicle.feed]]\nfunction = "tail"\n[[vehicle.feed]]\nfunction = "left_stop_turn"\n'
+
+    tail, left = small(feeds).vehicle.feeds
+    module = small(f'[vehicle]\nsocket_feed = "module"\n{feeds}').vehicle.feeds
+    none = small(feeds.replace('"tail"', '"tail"\nlamps = []')).vehicle.feeds
+
+    assert [light.source for light in tail.lights] == [Bulb("1157", "minor")] * 2
+    assert [light.source for light in left.lights] == [Bulb("1157", "major")]
+    assert module[0].lights == none[0].lights == ()
+
+
+def test_a_pulsed_tail_feed_is_on_for_part_of_the_time() -> None:
+    """22 % on one car whose workshop manual gives it: from memory."""
+    feeds = '[vehicle]\nlamp_drive = "pulsed"\n[[vehicle.feed]]\nfunction = "tail"\n'
+
+    assert small(feeds).vehicle.feeds[0].duty == pytest.approx(0.22)
+    assert small(feeds + 'duty = "100 %"\n').vehicle.feeds[0].duty == 1.0
+
+
+@pytest.mark.parametrize(
+    ("feeds", "connector", "found"),
+    [
+        (["left_stop_turn"], "13-pin", SignalSystem.COMBINED),
+        (["left_turn"], "4-flat", SignalSystem.SEPARATE),
+        ([], "13-pin", SignalSystem.SEPARATE),
+        ([], "4-flat", SignalSystem.COMBINED),
+    ],
+)
+def test_a_vehicles_signals_follow_its_feeds_then_its_socket(
+    feeds: list[str], connector: str, found: SignalSystem
+) -> None:
+    more = "".join(f'[[vehicle.feed]]\nfunction = "{name}"\n' for name in feeds)
+
+    assert small(more, connector=connector).vehicle.signals is found
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@ def assemble(job: Job) -> Rig:
     towing = _towing(fill, job)
     socket = job.sockets[socket_names(job).index(towing)]
     variant = variant_of(socket.connector)
-    vehicle = vehicle_from(fill, job.vehicle, variant)
+    vehicle = vehicle_from(fill, job.vehicle, job.sockets[0].connector, socket.connector)
     converter = _converter(fill, job)
     sockets = tuple(socket_from(fill, job, number) for number in range(len(job.sockets)))
     trailer = trailer_from(fill, job.trailer, vehicle, socket.connector)

@@ -89,7 +89,9 @@ def lamps_from(yard: Yard, job: JobTrailer) -> Iterator[Lamp]:
         path = f"trailer.lamp[{number}]"
         name = written.name or f"lamp {number}"
         if written.sides is None:
-            yield _lamp(yard, path, written, name, written.side or "centre")
+            usual = "on neither side, since no side was written down"
+            side = written.side or yard.fill.derive(f"{path}.side", "centre", usual)
+            yield _lamp(yard, path, written, name, side)
         else:
             for side in dict.fromkeys(written.sides):
                 yield _lamp(yard, path, written, f"{side} {name}", side)

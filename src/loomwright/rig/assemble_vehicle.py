@@ -13,15 +13,17 @@ from loomwright.quantities import (
     read_voltage_v,
     read_wire_size,
 )
-from loomwright.reference.defaults import Default, Variant, default, default_for
+from loomwright.reference.connectors import connector
+from loomwright.reference.defaults import Default, Variant, default, default_for, defaults
 from loomwright.rig.assemble_lights import light_from
 from loomwright.rig.assemble_wires import Usual, fuse_from, wire_from
-from loomwright.rig.fill import Fill
+from loomwright.rig.fill import Fill, variant_of
 from loomwright.rig.job_vehicle import JobFeed, JobSupply, JobSupplyFeed, JobVehicle
 from loomwright.rig.model import (
     BrakeController,
     Feed,
     LampDrive,
+    Light,
     Live,
     SignalSystem,
     SocketFeed,
@@ -31,7 +33,9 @@ from loomwright.rig.model import (
 )
 
 COMBINED = frozenset({"left_stop_turn", "right_stop_turn"})
+SEPARATE = frozenset({"left_turn", "right_turn", "stop"})
 YES = "yes"
+TWELVE_V = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,24 +47,33 @@ class UsualFeed:
     new: bool
 
 
-def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicle:
-    """Return the vehicle, complete."""
+def vehicle_from(fill: Fill, job: JobVehicle, factory: str, towing: str) -> Vehicle:
+    """Return the vehicle, complete; `factory` and `towing` are connectors of its sockets."""
+    variant = variant_of(towing)
     nominal_v = read_voltage_v(
         fill.text("vehicle.voltage", job.voltage, default("supply.nominal_v"))
     )
     car = None if variant == "flat" else variant
-    feeds = FeedMaker(fill, car, job.legend)
+    drive = LampDrive(
+        fill.text("vehicle.lamp_drive", job.lamp_drive, default("vehicle.lamp_drive"))
+    )
+    socket_feed = SocketFeed(
+        fill.text("vehicle.socket_feed", job.socket_feed, default("vehicle.socket_feed"))
+    )
+    feeds = FeedMaker(
+        fill,
+        car,
+        job.legend,
+        pulsed=drive is LampDrive.PULSED,
+        shared=socket_feed is SocketFeed.SHARED and nominal_v == TWELVE_V,
+    )
     return Vehicle(
         name=job.name or "vehicle",
         vin=(job.vin or "").strip().upper(),
         supply=_supply(fill, job.supply or JobSupply(), nominal_v),
-        signals=_signals(fill, job),
-        socket_feed=SocketFeed(
-            fill.text("vehicle.socket_feed", job.socket_feed, default("vehicle.socket_feed"))
-        ),
-        lamp_drive=LampDrive(
-            fill.text("vehicle.lamp_drive", job.lamp_drive, default("vehicle.lamp_drive"))
-        ),
+        signals=_signals(fill, job, factory),
+        socket_feed=socket_feed,
+        lamp_drive=drive,
         feeds=tuple(
             feeds.circuit(f"vehicle.feed[{number}]", feed, nominal_v)
             for number, feed in enumerate(job.feeds, start=1)
@@ -76,11 +89,17 @@ def vehicle_from(fill: Fill, job: JobVehicle, variant: Variant | None) -> Vehicl
 
 @dataclass(frozen=True, slots=True)
 class FeedMaker:
-    """Makes feeds in one style; `legend` is that of the vehicle's manual."""
+    """Makes feeds in one style; `legend` is that of the vehicle's manual.
+
+    With `shared` wires the vehicle's own lamps hang on the feeds, and where they were not written
+    down the usual ones are taken.
+    """
 
     fill: Fill
     variant: Variant | None
     legend: str | None = None
+    pulsed: bool = False
+    shared: bool = False
 
     def plain(self, path: str, job: JobSupplyFeed, function: str, usual: UsualFeed) -> Feed:
         """Return a fused wire from the battery, without lamps."""
@@ -108,12 +127,37 @@ class FeedMaker:
             fuse=default_for("feed", job.function, "fuse", self.variant),
             new=False,
         )
-        lights = tuple(
-            light_from(self.fill, f"{path}.lamps[{number}]", job.function, text, nominal_v)
-            for number, text in enumerate(job.lamps or (), start=1)
+        bare = self.plain(path, job, job.function, usual)
+        return replace(
+            bare,
+            duty=self._duty(path, job),
+            lights=self._lights(path, job, nominal_v),
         )
-        duty = 1.0 if job.duty is None else read_share(job.duty)
-        return replace(self.plain(path, job, job.function, usual), lights=lights, duty=duty)
+
+    def _duty(self, path: str, job: JobFeed) -> float:
+        what = "pulsed_duty" if self.pulsed and job.function == "tail" else "duty"
+        row = default_for("feed", job.function, what, self.variant)
+        return read_share(self.fill.text(f"{path}.duty", job.duty, row))
+
+    def _lights(self, path: str, job: JobFeed, nominal_v: float) -> tuple[Light, ...]:
+        texts = self._usual_lamps(path, job.function) if job.lamps is None else job.lamps
+        return tuple(
+            light_from(self.fill, f"{path}.lamps[{number}]", job.function, text, nominal_v)
+            for number, text in enumerate(texts, start=1)
+        )
+
+    def _usual_lamps(self, path: str, function: str) -> tuple[str, ...]:
+        """Return the lamps usual on a wire that the trailer shares, if that is known."""
+        count = next((row for row in defaults() if row.key == f"vehicle.{function}.lamps"), None)
+        if count is None or not self.shared:
+            return ()
+        bulb = default_for("bulb", function, "key", self.variant)
+        filament = default_for("bulb", function, "filament", self.variant).value_text
+        text = bulb.value_text if filament == "single" else f"{bulb.value_text} {filament}"
+        number = int(count.value_text)
+        said = f"{number} x {text}"
+        self.fill.assume(f"{path}.lamps", said, count.says, count.source, count.standing)
+        return (text,) * number
 
 
 def _supply(fill: Fill, job: JobSupply, nominal_v: float) -> Supply:
@@ -139,14 +183,18 @@ def _supply(fill: Fill, job: JobSupply, nominal_v: float) -> Supply:
     )
 
 
-def _signals(fill: Fill, job: JobVehicle) -> SignalSystem:
+def _signals(fill: Fill, job: JobVehicle, factory: str) -> SignalSystem:
     if job.signals is not None:
         return SignalSystem(job.signals)
-    has_combined = any(feed.function in COMBINED for feed in job.feeds)
-    found = SignalSystem.COMBINED if has_combined else SignalSystem.SEPARATE
+    functions = {feed.function for feed in job.feeds}
     says = "worked out from the functions of the feeds"
-    fill.derive("vehicle.signals", found.value, says)
-    return found
+    if functions & COMBINED:
+        return SignalSystem(fill.derive("vehicle.signals", "combined", says))
+    if functions & SEPARATE:
+        return SignalSystem(fill.derive("vehicle.signals", "separate", says))
+    system = connector(factory).system
+    found = "separate" if system == "separate" else "combined"
+    return SignalSystem(fill.derive("vehicle.signals", found, f"as the {factory} connector"))
 
 
 def _controller(fill: Fill, job: JobVehicle) -> BrakeController | None:
