@@ -8,7 +8,7 @@ from loomwright.drawing.ink import BODY_MM, LARGE_MM, SMALL_MM, SOFT_INK, STRONG
 from loomwright.drawing.lamps import RADIUS_MM
 from loomwright.drawing.lettering import Label, shortened, text_width_mm, wrapped
 from loomwright.drawing.run_layout import MARGIN_MM, Column, Scene
-from loomwright.drawing.run_loads import rail_x
+from loomwright.drawing.run_load_marks import rail_x
 from loomwright.drawing.shapes import rule
 from loomwright.quantities import show_current, show_voltage
 

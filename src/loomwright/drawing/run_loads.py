@@ -1,23 +1,16 @@
-"""The far end of the run: taps where the branches leave, and each load with its reading."""
+"""The loads at the far end of the run: what is written beside each, and how wide it is."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from markupsafe import Markup
-
-from loomwright.drawing.ink import INK, SMALL_MM, SOFT_INK
-from loomwright.drawing.lamps import glow_disc, load_mark
-from loomwright.drawing.lettering import Label, shortened, text_width_mm
+from loomwright.drawing.ink import SMALL_MM
+from loomwright.drawing.lettering import shortened, text_width_mm
 from loomwright.drawing.run_plan import LoadMark, RunPlan
 from loomwright.drawing.run_readings import LIVE_ABOVE_A, SHOWN_FROM_V, Readings
 from loomwright.electrics.answers import LoadAnswer
 from loomwright.quantities import show_current, show_length, show_share, show_voltage
-
-if TYPE_CHECKING:
-    from loomwright.drawing.run_layout import Scene
 
 NAME_MM = 36.0
 GAP_MM = 1.9
@@ -64,45 +57,6 @@ def column_widths(lines: Iterable[LoadLine]) -> tuple[float, float, float, float
     return names, first, second, third
 
 
-def load_text(line: LoadLine, scene: Scene, y: float) -> Markup:
-    """Write name and figures in their columns."""
-    baseline = y + 0.36 * SMALL_MM
-    every = [each for lines in scene.lines.values() for each in lines]
-    rails = max((each.rail for each in every), default=0)
-    names, *widths = column_widths(every)
-    x = scene.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * rails + TEXT_X_MM
-    drawn = Label(line.name, x, baseline, SMALL_MM).svg()
-    x += names
-    lit = line.answer is None or line.answer.word != "off"
-    for number, (figure, width) in enumerate(zip(line.figures, widths, strict=True)):
-        if width:
-            x += GAP_MM + width
-        if figure:
-            strong = number != 1 and lit
-            at = x - width if number == 2 else x
-            drawn += Label(
-                figure,
-                at,
-                baseline,
-                SMALL_MM,
-                bold=strong,
-                anchor="start" if number == 2 else "end",
-                ink=INK if strong else SOFT_INK,
-            ).svg()
-    return drawn
-
-
-def load_symbol(line: LoadLine, x: float, y: float) -> Markup:
-    """Draw the load at the end of its branch."""
-    answer = line.answer
-    if line.mark.form == "lamp":
-        share = None if answer is None else answer.light_share
-        if answer is not None and answer.word == "off":
-            share = 0.0
-        return glow_disc(x, y, share, line.mark.glow)
-    return load_mark(line.mark.form, x, y, is_on=is_on(line))
-
-
 def is_on(line: LoadLine) -> bool:
     """Whether current flows through the load."""
     return line.answer is not None and abs(line.answer.current_a) > LIVE_ABOVE_A
@@ -123,11 +77,6 @@ def _line(plan: RunPlan, readings: Readings, mark: LoadMark) -> LoadLine:
     else:
         figures = (_volts(answer), _strength(answer), answer.word)
     return LoadLine(mark, answer, name, figures, rail)
-
-
-def rail_x(scene: Scene, number: int) -> float:
-    """Return where the rail of a return runs down."""
-    return scene.x.loads.left + SYMBOL_X_MM + RAIL_STEP_MM * number
 
 
 def _volts(answer: LoadAnswer) -> str:

@@ -13,7 +13,6 @@ LIVE_ABOVE_A = 0.005
 STRAY_BELOW_A = 0.25
 SHOWN_FROM_V = 0.1
 RETURN_SHOWN_FROM_V = 0.01
-SUPPLY = "vehicle.feed"
 CONVERTER_FEED = "converter.feed"
 
 

@@ -7,7 +7,7 @@ from markupsafe import Markup
 from loomwright.drawing.ink import BODY_MM, INK, LINE_MM, PAPER, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lettering import Label
 from loomwright.drawing.run_layout import HATCH_MM, Column, Scene, lane_title
-from loomwright.drawing.run_loads import rail_x
+from loomwright.drawing.run_load_marks import rail_x
 from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V
 from loomwright.drawing.run_stations import screw, splice, volts_below
 from loomwright.drawing.run_strands import PAD_MM, TITLE_MM, stretch

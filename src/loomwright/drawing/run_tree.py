@@ -7,7 +7,8 @@ from markupsafe import Markup
 from loomwright.drawing.ink import SMALL_MM, SOFT_INK
 from loomwright.drawing.lettering import Label
 from loomwright.drawing.run_layout import LOAD_PITCH_MM, Scene
-from loomwright.drawing.run_loads import LoadLine, is_on, load_symbol, load_text, rail_x
+from loomwright.drawing.run_load_marks import load_symbol, load_text, rail_x
+from loomwright.drawing.run_loads import LoadLine, is_on
 from loomwright.drawing.run_strands import thickness_mm
 from loomwright.drawing.run_words import run_words
 from loomwright.drawing.wires import Strand, conductor, joined_conductors
