@@ -54,7 +54,9 @@ def test_contributing_names_every_room_and_no_other() -> None:
 
 def test_the_layers_are_the_rooms_in_the_order_of_the_table() -> None:
     layers = PROJECT["tool"]["importlinter"]["contracts"][0]["layers"]
-    rooms = [room for layer in layers for room in re.findall(r"\w+", layer)]
+    source = Path(loomwright.__file__).parent
+    named = [room for layer in layers for room in re.findall(r"\w+", layer)]
+    rooms = [room for room in named if next(source.glob(f"{room}*"), None)]
     table = read("CONTRIBUTING.md").partition("| room | holds |")[2].partition("\n\n")[0]
 
     assert rooms == [r for row in table.splitlines() for r in re.findall(r"`(\w+)`", row[:30])]

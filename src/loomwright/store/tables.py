@@ -1,0 +1,184 @@
+"""The tables of a store, as they are now; `migrations` says how they came to be so."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from sqlalchemy import (
+    Boolean,
+    Column,
+    DateTime,
+    Dialect,
+    ForeignKey,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+)
+from sqlalchemy.types import TypeDecorator
+
+VERSION_TABLE = "store_version"
+NAMES = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+METADATA = MetaData(naming_convention=NAMES)
+
+
+class Time(TypeDecorator[datetime]):
+    """A point in time: always UTC, always with its zone, on every database."""
+
+    impl = DateTime(timezone=True)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """Store in UTC; a time without zone is a bug."""
+        if value is None:
+            return None
+        if value.tzinfo is None:
+            raise ValueError(f"a time without zone: {value!r}")
+        utc = value.astimezone(UTC)
+        return utc.replace(tzinfo=None) if dialect.name == "sqlite" else utc
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """Give back in UTC, with its zone."""
+        if value is None:
+            return None
+        return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
+
+
+RIGS = Table(
+    "rigs",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("vehicle", Text, nullable=False),
+    Column("trailer", Text, nullable=False),
+    Column("words", Text, nullable=False),
+    Column("usable", Boolean, nullable=False),
+    Column("archived", Boolean, nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("created_at", Time, nullable=False),
+    Column("created_by", Text, nullable=False),
+    Column("updated_at", Time, nullable=False, index=True),
+    Column("updated_by", Text, nullable=False),
+)
+"""One row for each rig: what its newest version says of itself, for lists and search."""
+
+VERSIONS = Table(
+    "versions",
+    METADATA,
+    Column("rig_id", ForeignKey("rigs.id"), primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("text", Text, nullable=False),
+    Column("usable", Boolean, nullable=False),
+    Column("change", Text, nullable=False),
+    Column("stands_at", Integer, nullable=False),
+    Column("at", Time, nullable=False),
+    Column("who", Text, nullable=False),
+)
+"""Every text a rig ever had; rows are added, never changed.
+
+`stands_at` is the version whose text this one brought back by undoing or redoing, else its own
+number.
+"""
+
+WIRE_MAPS = Table(
+    "wire_maps",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("vehicle", Text, nullable=False),
+    Column("fits", Text, nullable=False),
+    Column("notes", Text, nullable=False),
+    Column("words", Text, nullable=False),
+    Column("rig_id", ForeignKey("rigs.id"), nullable=True),
+    Column("kept_at", Time, nullable=False),
+    Column("kept_by", Text, nullable=False),
+    Column("retired_at", Time, nullable=True),
+    Column("retired_by", Text, nullable=True),
+)
+"""What the shop knows of a vehicle's wires; `fits` is a pattern of vehicle names."""
+
+MAPPED_WIRES = Table(
+    "mapped_wires",
+    METADATA,
+    Column("map_id", ForeignKey("wire_maps.id"), primary_key=True),
+    Column("place", Integer, primary_key=True, autoincrement=False),
+    Column("function", Text, nullable=False),
+    Column("colour", Text, nullable=False),
+    Column("size", Text, nullable=False),
+    Column("found", Text, nullable=False),
+    Column("verified_how", Text, nullable=False),
+    Column("verified_at", Time, nullable=False),
+    Column("verified_by", Text, nullable=False),
+)
+"""One wire of a map. The colour in words: no manual's legend reads words in its own way."""
+
+SETTINGS = Table(
+    "settings",
+    METADATA,
+    Column("name", String(64), primary_key=True),
+    Column("value", Text, nullable=False),
+    Column("at", Time, nullable=False),
+    Column("who", Text, nullable=False),
+)
+
+PAIRING_CODES = Table(
+    "pairing_codes",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("salt", String(32), nullable=False),
+    Column("code_hash", String(64), nullable=False),
+    Column("tries_left", Integer, nullable=False),
+    Column("made_at", Time, nullable=False),
+    Column("made_by", Text, nullable=False),
+    Column("expires_at", Time, nullable=False),
+)
+"""Codes that can still be used, of which there is one at most."""
+
+DEVICES = Table(
+    "devices",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("token_hash", String(64), nullable=True, unique=True),
+    Column("paired_at", Time, nullable=False),
+    Column("paired_by", Text, nullable=False),
+    Column("seen_at", Time, nullable=False),
+    Column("dropped_at", Time, nullable=True),
+    Column("dropped_by", Text, nullable=True),
+)
+"""Phones and tablets that were let in; a dropped one keeps its row and loses its token."""
+
+SESSIONS = Table(
+    "sessions",
+    METADATA,
+    Column("token_hash", String(64), primary_key=True),
+    Column("device_id", ForeignKey("devices.id"), nullable=False, index=True),
+    Column("begun_at", Time, nullable=False),
+    Column("seen_at", Time, nullable=False),
+    Column("expires_at", Time, nullable=False),
+)
+
+EVENTS = Table(
+    "events",
+    METADATA,
+    Column("seq", Integer, primary_key=True, autoincrement=False),
+    Column("topic", String(200), nullable=False, index=True),
+    Column("payload", Text, nullable=False),
+    Column("key", String(64), nullable=True, unique=True),
+    Column("who", Text, nullable=False),
+    Column("at", Time, nullable=False),
+)
+"""What happened, in the order it was written; rows are added, never changed."""
+
+DOOR = (PAIRING_CODES, DEVICES, SESSIONS)
+"""Who may enter: stays with the machine, in no backup."""
+
+KEPT = tuple(table for table in METADATA.sorted_tables if table not in DOOR)
+"""What a backup holds, each table after those it points to."""
