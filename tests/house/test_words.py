@@ -12,7 +12,7 @@ FOREIGN = re.compile(
     re.IGNORECASE,
 )
 UNFINISHED = re.compile(
-    r"\bT[O]DO\b|\bF[I]XME\b|\bX[X]X\b|NotImplemented[E]rror|except E[x]ception|except[:]"
+    r"\bT[O]DO\b|\bF[I]XME\b|\bX[X]X\b|NotImplemented[E]rror|except E[x]ception\b|except[:]"
     r"|pytest\.mark\.(sk[i]p|xf[a]il)|pytest\.sk[i]p\(|m[o]nkeypatch"
 )
 
