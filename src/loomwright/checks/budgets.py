@@ -12,14 +12,16 @@ from loomwright.rig.model import Rig
 
 
 def judged_loads(work: Work) -> Iterator[tuple[CommandAnswer, LoadAnswer]]:
-    """Yield each load whose drop says something, under every command in normal running.
+    """Yield each load whose drop says something, under each command that means it to be on.
 
     A battery that charges straight from the vehicle is left out: it takes whatever the wire
     lets through, so its drop is always the difference of the two batteries.
     """
     for case in cases(work, NOMINAL):
         for load in case.loads:
-            if _is_judged(work.rig, load) and not is_dead_for_a_known_reason(work, case, load):
+            if not load.commanded or not _is_judged(work.rig, load):
+                continue
+            if not is_dead_for_a_known_reason(work, case, load):
                 yield case, load
 
 

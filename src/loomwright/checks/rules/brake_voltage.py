@@ -61,7 +61,7 @@ def _finding(work: Work, case: CommandAnswer, load: LoadAnswer, weak: int) -> Fi
     return Finding(
         rule=CODE,
         severity=_severity(case, load, least_v),
-        where=f"{load.name} brake",
+        where=load.name if "brake" in load.name else f"{load.name} brake",
         says=f"The weakest of {len(work.rig.trailer.brakes)} magnets, {load.name}, gets "
         f"{show_voltage(load.voltage_v)} and {show_current(load.current_a)} under "
         f"{command_title(case.command)}{when}; {show_voltage(least_v)} is the least and "

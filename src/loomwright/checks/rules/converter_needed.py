@@ -26,7 +26,8 @@ def converters_missing(work: Work) -> Iterator[Finding]:
 
 
 def _finding(work: Work, need: ConverterNeed) -> Finding:
-    rated = "" if need.rating_a is None else f" made for {show_current(need.rating_a)} per output"
+    per = " per output" if need.rating_of == "channel" else ""
+    rated = "" if need.rating_a is None else f" made for {show_current(need.rating_a)}{per}"
     is_adapter = need.kind == "adapter"
     thing = "adapter or the socket that fits" if is_adapter else f"{need.kind} converter{rated}"
     return Finding(

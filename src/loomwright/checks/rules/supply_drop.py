@@ -31,7 +31,9 @@ def supply_drops_too_much(work: Work) -> Iterator[Finding]:
     already over it. The way home is DROP02. Lamps and magnets that get too little are told by
     LAMP01 and BRAK01 instead; left and right are told together.
     """
-    over = [each for each in judged_loads(work) if _is_over(work, *each)]
+    readings = list(judged_loads(work))
+    told = {load.function for _, load in readings if _is_told_elsewhere(work, load)}
+    over = (each for each in readings if _is_over(work, each[1]) and each[1].function not in told)
     worst = worst_by(over, lambda each: each[1].function, lambda each: each[1].supply_drop_v)
     pairs: dict[str, list[Reading]] = {}
     for function, reading in worst.items():
@@ -40,14 +42,14 @@ def supply_drops_too_much(work: Work) -> Iterator[Finding]:
         yield _finding(work, alike)
 
 
-def _is_over(work: Work, case: CommandAnswer, load: LoadAnswer) -> bool:
-    del case
-    if load.supply_drop_v <= _budget_v(work, load) or _is_behind_a_converter(load):
-        return False
-    told = (load.kind == "lamp" and is_too_low(work, load)) or (
-        load.kind == "brake" and is_too_weak(work.rig, load)
-    )
-    return not told
+def _is_over(work: Work, load: LoadAnswer) -> bool:
+    return load.supply_drop_v > _budget_v(work, load) and not _is_behind_a_converter(load)
+
+
+def _is_told_elsewhere(work: Work, load: LoadAnswer) -> bool:
+    if load.kind == "lamp":
+        return load.commanded and is_too_low(work, load)
+    return load.kind == "brake" and load.commanded and is_too_weak(work.rig, load)
 
 
 def _budget_v(work: Work, load: LoadAnswer) -> float:

@@ -45,7 +45,7 @@ def _finding(trap: TrapFound) -> Finding:
         rule=CODE,
         severity=_severity(trap),
         where=trap.where,
-        says=trap.says,
+        says=f"{trap.title}. {trap.says}",
         why="It is a known cause of damage." if trap.grave else "Others have lost hours here.",
         fix=trap.do,
         source=trap.source,
