@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from loomwright.hookup.model import Hookup
 from loomwright.reference.cautions import Caution, cautions
-from loomwright.sheets.facts import facts_of
 from loomwright.rig.model import Rig
+from loomwright.sheets.facts import facts_of
 from loomwright.sheets.typeset import Content
 
 FIRST = (
@@ -15,9 +16,16 @@ NEEDED_BY_TASK = {"any": "", "battery": "", "hybrid": "", "mains": "mains"}
 """Kinds of work whose cautions stand at the start, and the fact that calls for them."""
 
 
-def care(rig: Rig) -> Content:
-    """Return the cautions to read before anything is touched."""
-    return {"first": FIRST, "before": [each.says for each in before(rig)]}
+def care(rig: Rig, hookup: Hookup) -> Content:
+    """Return the cautions to read before anything is touched, and the traps on the way."""
+    return {
+        "first": FIRST,
+        "before": [each.says for each in before(rig)],
+        "traps": [
+            {"grave": trap.grave, "where": trap.where, "says": trap.says, "do": trap.do}
+            for trap in sorted(hookup.traps, key=lambda trap: not trap.grave)
+        ],
+    }
 
 
 def before(rig: Rig) -> tuple[Caution, ...]:

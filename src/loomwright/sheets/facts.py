@@ -36,7 +36,7 @@ def new_feeds(rig: Rig) -> tuple[Feed, ...]:
 
 
 def is_rewire(rig: Rig) -> bool:
-    """Whether the job renews the trailer's wires: nothing new on the vehicle, new on the trailer."""
+    """Whether the job renews the trailer's wires and leaves the vehicle as it is."""
     return not new_sockets(rig) and rig.trailer.condition == "new"
 
 

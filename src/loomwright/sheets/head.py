@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from loomwright.checks.rule import Finding, Severity
@@ -11,7 +12,8 @@ from loomwright.sheets.facts import is_rewire, new_feeds, new_sockets
 from loomwright.sheets.typeset import Content
 from loomwright.sheets.words import NO_BREAK, connector_title, function_title, listed
 
-GRAVEST_SHOWN = 4
+LINES_FOR_GRAVEST = 30
+LINE_LETTERS = 92
 GRAVE = (Severity.DANGER, Severity.MUST)
 INK_OF = {
     Severity.DANGER: "solid",
@@ -31,8 +33,7 @@ JURISDICTION_BLANK = "not stated"
 def head(rig: Rig, findings: Sequence[Finding]) -> Content:
     """Return the content of the head."""
     mend = [finding for finding in findings if finding.severity.to_mend]
-    shown = [n for n, f in enumerate(findings) if f.severity in GRAVE][:GRAVEST_SHOWN]
-    shown = shown or [n for n, f in enumerate(findings) if f.severity.to_mend][:2]
+    shown = _gravest(findings)
     return {
         "rig": rig.name,
         "job": job_line(rig),
@@ -43,6 +44,26 @@ def head(rig: Rig, findings: Sequence[Finding]) -> Content:
         "grave": [finding_block(rig, findings[n], n + 1) for n in shown],
         "more": len(findings) - len(shown),
     }
+
+
+def _gravest(findings: Sequence[Finding]) -> list[int]:
+    """Places of the findings that fill the first page, gravest first."""
+    grave = [n for n, each in enumerate(findings) if each.severity in GRAVE]
+    candidates = grave or [n for n, each in enumerate(findings) if each.severity.to_mend][:2]
+    shown: list[int] = []
+    lines = 0
+    for place in candidates:
+        lines += _lines(findings[place])
+        if lines > LINES_FOR_GRAVEST and shown:
+            break
+        shown.append(place)
+    return shown
+
+
+def _lines(finding: Finding) -> int:
+    """Lines a finding takes on the first page, its head and the space after it included."""
+    texts = (finding.says, f"Mend: {finding.fix}")
+    return 3 + sum(math.ceil(len(text) / LINE_LETTERS) for text in texts)
 
 
 def finding_block(rig: Rig, finding: Finding, number: int) -> dict[str, object]:

@@ -76,7 +76,7 @@ def content(
         "width_mm": width_mm,
         "height_mm": height_mm,
         "head": head(work.rig, findings),
-        "care": care(work.rig),
+        "care": care(work.rig, work.hookup),
         "faces": faces(work.rig),
         "joints": joints(work),
         "run": run_page(work, findings),

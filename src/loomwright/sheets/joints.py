@@ -1,4 +1,4 @@
-"""Which conductor joins which: the splices, the plug, and the traps on the way."""
+"""Which conductor joins which: the splices, and the plug."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ ACROSS = {"ground": 0, "tail": 1}
 
 
 def joints(work: Work) -> Content:
-    """Return the tables of joints, the mating of the plug, and the traps."""
+    """Return the tables of joints and the mating of the plug."""
     rig, hookup = work.rig, work.hookup
     plug = [pair for pair in hookup.pairs if pair.stage != "splice"]
     adapted = any(pair.stage == "adapter" for pair in plug)
@@ -53,10 +53,6 @@ def joints(work: Work) -> Content:
             for wire in rig.towing_socket.lead
         ],
         "needs": [need.says for need in hookup.needs],
-        "traps": [
-            {"grave": trap.grave, "where": trap.where, "says": trap.says, "do": trap.do}
-            for trap in sorted(hookup.traps, key=lambda trap: not trap.grave)
-        ],
     }
 
 
@@ -88,7 +84,10 @@ def _side_title(pairs: list[Pair], fallback: str) -> str:
 def _row(pair: Pair, units: Units) -> dict[str, object]:
     words = OPEN_WORDS if pair.stage == "splice" else PLUG_OPEN_WORDS
     end = pair.trailer_side or pair.vehicle_side
-    pin = next((e.pin for e in (pair.trailer_side, pair.vehicle_side) if e and e.pin), None)
+    ends = (
+        (pair.trailer_side,) if pair.stage == "adapter" else (pair.trailer_side, pair.vehicle_side)
+    )
+    pin = next((each.pin for each in ends if each and each.pin), None)
     return {
         "pin": pin or "",
         "function": function_title(end.function if end is not None else pair.function),

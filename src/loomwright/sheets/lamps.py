@@ -50,9 +50,7 @@ def lamps(work: Work) -> Content:
             {
                 "name": _housing(work.rig, load.name),
                 "function": function_words(load.function),
-                "cells": [
-                    _cell(work.rig, work.answers.at(key).load(load.name)) for key in keys
-                ],
+                "cells": [_cell(work.rig, work.answers.at(key).load(load.name)) for key in keys],
             }
             for load in shown
         ],

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Literal
 
 from loomwright.checks.rule import Work
-from loomwright.electrics.answers import Answers, Band, LoadAnswer, LoadKind, PinAnswer
 from loomwright.drawing.function_words import function_words
+from loomwright.electrics.answers import Answers, Band, LoadAnswer, LoadKind, PinAnswer
 from loomwright.electrics.commands import Command, commands_for
 from loomwright.electrics.conditions import conditions_for
 from loomwright.quantities import show_current
@@ -80,9 +80,7 @@ def _command(work: Work, command: Command) -> dict[str, object]:
     }
 
 
-def _in_brief(
-    pins: list[PinAnswer], reading: Literal["to_return_v", "voltage_v"]
-) -> Iterator[str]:
+def _in_brief(pins: list[PinAnswer], reading: Literal["to_return_v", "voltage_v"]) -> Iterator[str]:
     for pin in pins:
         value_v = pin.to_return_v if reading == "to_return_v" else pin.voltage_v
         yield f"{pin.pin} {function_words(pin.function)} {meter_volts(value_v)}"

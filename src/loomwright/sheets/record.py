@@ -45,9 +45,7 @@ def record(work: Work, findings: Sequence[Finding], steps_cite: Iterable[str]) -
     }
 
 
-def _numbers(
-    work: Work, findings: Sequence[Finding], steps_cite: Iterable[str]
-) -> dict[str, int]:
+def _numbers(work: Work, findings: Sequence[Finding], steps_cite: Iterable[str]) -> dict[str, int]:
     """Number each source once, in the order it is met."""
     known = {row.key for row in sources()}
     cells = [

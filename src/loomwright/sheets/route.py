@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
+from loomwright.drawing.run_plan import plan_run
 from loomwright.invalid import InvalidInput
-from loomwright.parts.model import PartsList
+from loomwright.parts.model import Cut, PartsList
 from loomwright.quantities import Units, show_diameter, show_length
 from loomwright.reference.cables import bundle_diameter_mm
 from loomwright.reference.insulation import insulated_diameter_mm
 from loomwright.reference.joints import Clearance, clearances, grommet_for, support_spacing_mm
 from loomwright.rig.model import Rig, Socket
-from loomwright.sheets.facts import new_sockets
+from loomwright.sheets.facts import is_rewire, new_sockets
 from loomwright.sheets.typeset import Content
 from loomwright.sheets.words import capital, function_title, short_length, size_words, swatch
 
@@ -30,7 +32,9 @@ def route(rig: Rig, parts: PartsList) -> Content:
     units = rig.units
     return {
         "leads": [_lead(socket, units) for socket in new_sockets(rig) if socket.legs],
-        "clearances": [_clearance(row, units) for row in clearances() if row.key in CLEARANCE_WORDS],
+        "clearances": [
+            _clearance(row, units) for row in clearances() if row.key in CLEARANCE_WORDS
+        ],
         "cuts": [
             {
                 "swatch": swatch(cut.colour),
@@ -40,13 +44,33 @@ def route(rig: Rig, parts: PartsList) -> Content:
                 "end": cut.end,
                 "length": show_length(cut.length_m, units),
             }
-            for cut in parts.cuts
+            for cut in (*parts.cuts, *(renewed_cuts(rig) if is_rewire(rig) else ()))
         ],
         "parts": [
             {"count": str(item.count), "what": capital(item.what), "purpose": capital(item.purpose)}
             for item in parts.items
         ],
     }
+
+
+def renewed_cuts(rig: Rig) -> Iterator[Cut]:
+    """Yield the conductors of a renewed trailer: cord, run to the farthest load, branches."""
+    trailer = rig.trailer
+    for core in trailer.cord:
+        wire = core.wire
+        yield Cut(core.function, wire.size, wire.colour, "plug", "junction", wire.length_m)
+    loads = plan_run(rig).loads
+    for name, size in trailer.run.items():
+        reach = [each for each in loads if name in (each.carried_by, each.returned_by)]
+        if reach:
+            far = max(reach, key=lambda each: each.back_m)
+            yield Cut(name, size, None, "junction", f"{far.name} lamp", far.back_m)
+    for lamp in trailer.lamps:
+        for light in lamp.lights:
+            branch = lamp.branch
+            yield Cut(light.function, branch.size, branch.colour, "run", lamp.name, branch.length_m)
+        home = lamp.ground
+        yield Cut("ground", home.size, home.colour, lamp.name, "ground run", home.length_m)
 
 
 def clip_spacing_mm() -> float:

@@ -1,4 +1,4 @@
-"""The run across a page: battery to last lamp, with the numbers of the command that loads it most."""
+"""The run across a page: battery to last lamp, with the numbers of the heaviest command."""
 
 from __future__ import annotations
 

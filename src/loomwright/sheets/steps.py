@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from loomwright.invalid import InvalidInput
-from loomwright.quantities import Units, WireSize, show_current, show_diameter, show_length
+from loomwright.quantities import WireSize, show_current, show_diameter, show_length
 from loomwright.reference.copper import area_mm2
 from loomwright.reference.joints import clearance, pull_out_n, support_spacing_mm
 from loomwright.rig.model import Rig
@@ -104,7 +104,9 @@ def figures_of(rig: Rig) -> Mapping[str, str]:
     units = rig.units
     added = new_sockets(rig)
     sockets = listed(f"“{socket.name}”" for socket in added) or "the trailer"
-    joins = dict.fromkeys(s.joins_from for s in added if s.joins_from not in ("vehicle", "converter"))
+    joins = dict.fromkeys(
+        s.joins_from for s in added if s.joins_from not in ("vehicle", "converter")
+    )
     holes = [leg.hole_mm for socket in added for leg in socket.legs if leg.hole_mm is not None]
     return {
         **{name: short_length(mm, units) for name, mm in LENGTHS_MM.items()},

@@ -39,7 +39,11 @@ def set_pdf(content: Content) -> bytes:
     """
     data = json.dumps(_printable(content), ensure_ascii=False)
     pdf, warnings = _compiler().compile_with_warnings(
-        sys_inputs={"data": data}, format="pdf", timestamp=EPOCH, pdf_standards=["ua-1"]
+        _template(),
+        sys_inputs={"data": data},
+        format="pdf",
+        timestamp=EPOCH,
+        pdf_standards=["ua-1"],
     )
     if warnings:
         raise RuntimeError("the typesetter warns: " + "; ".join(each.message for each in warnings))
@@ -56,7 +60,8 @@ def _compiler() -> typst.Compiler:
     with ExitStack() as opened:
         fonts = [str(opened.enter_context(as_file(font))) for font in _fonts()]
         folders = sorted({font.rpartition("/")[0] or font.rpartition("\\")[0] for font in fonts})
-        return typst.Compiler(_template(), font_paths=folders, ignore_system_fonts=True)
+        ours = typst.Fonts(include_system_fonts=False, font_paths=folders)
+        return typst.Compiler(font_paths=ours, ignore_system_fonts=True)
 
 
 def _fonts() -> Iterator[Traversable]:
@@ -64,6 +69,7 @@ def _fonts() -> Iterator[Traversable]:
     yield from (folder / name for name in FONT_FILES)
 
 
+@cache
 def _template() -> bytes:
     folder = files("loomwright.sheets")
     return b"\n".join((folder / name).read_bytes() for name in TEMPLATE_FILES)

@@ -56,8 +56,10 @@ def swatch(colour: Colour | None) -> dict[str, str]:
 def short_length(length_mm: float, units: Units) -> str:
     """Return a length given in millimetres, whole in millimetres or to a quarter inch. [mm]"""
     if units is Units.METRIC:
-        return f"{length_mm:.0f}{NO_BREAK}mm" if length_mm < 1000 else show_length(
-            length_mm / 1000, units
+        return (
+            f"{length_mm:.0f}{NO_BREAK}mm"
+            if length_mm < 1000
+            else show_length(length_mm / 1000, units)
         )
     quarters = max(1, round(length_mm / 25.4 * 4))
     if quarters >= 36 * 4:
@@ -66,7 +68,9 @@ def short_length(length_mm: float, units: Units) -> str:
     fraction = {0: "", 1: "1/4", 2: "1/2", 3: "3/4"}[part]
     if whole >= 10:
         return f"{round(quarters / 4)}{NO_BREAK}in"
-    return "-".join(each for each in (str(whole) if whole else "", fraction) if each) + f"{NO_BREAK}in"
+    return (
+        "-".join(each for each in (str(whole) if whole else "", fraction) if each) + f"{NO_BREAK}in"
+    )
 
 
 def pull_words(pull_n: float) -> str:
