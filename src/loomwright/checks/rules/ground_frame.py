@@ -11,8 +11,8 @@ from loomwright.rig.model import Braking, Returns
 CODE = "GRND04"
 SOURCE = "trade; ccr-13-1249: (a)"
 
-MOVING = frozenset({"boat", "pole", "converter dolly", "converter_dolly", "flatbed", "dump"})
-"""Trailers with tilting beds, sliding tongues or much water."""
+MOVING = frozenset({"boat", "pole", "converter dolly"})
+"""Trailers with sliding or turning parts, or much water."""
 
 
 def frame_carries_the_return(work: Work) -> Iterator[Finding]:

@@ -59,11 +59,17 @@ def _finding(kind: JointKind, found: list[tuple[str, str]]) -> Finding:
         where=place,
         says=f"{capital(kind.title)}, not for wet places: {listed([each for each, _ in found])}.",
         why=f"{kind.note}." if kind.note else "Water creeps in and the joint corrodes.",
-        fix="Crimp a sealed butt there and shrink it until the glue shows at both ends; a junction "
-        "on studs belongs in a closed box.",
+        fix=_mend(station),
         source=SOURCE,
         station=station,
     )
+
+
+def _mend(station: str) -> str:
+    butt = "a sealed butt in each wire, shrunk until the glue shows at both ends"
+    if station == "junction":
+        return f"Crimp {butt}, or use studs in a closed box with its cable entries downwards."
+    return f"Crimp {butt}."
 
 
 RULE = Rule(CODE, "Joint not for wet places", SOURCE, joints_not_for_the_wet)
