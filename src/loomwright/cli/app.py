@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 
-from cyclopts import App, CycloptsError, Group
+from cyclopts import App, CycloptsError, Group, Parameter
 
-from loomwright import __version__
-from loomwright.cli.codes import DONE, UNUSABLE
+from loomwright.cli.codes import DONE, INTERRUPTED, UNUSABLE
 from loomwright.cli.complaints import complaints_in, show_complaints
 from loomwright.invalid import InvalidInput
 
@@ -16,15 +16,16 @@ JOB = Group("The job", sort_key=1)
 LOOK_UP = Group("Looking things up", sort_key=2)
 
 COMMANDS = (
-    ("new", "new:new", JOB),
-    ("check", "check:check", JOB),
-    ("hookup", "hookup:hookup", JOB),
-    ("sheet", "sheet:sheet", JOB),
-    ("netlist", "netlist:netlist", JOB),
-    ("demo", "demo:demo", JOB),
-    ("table", "table:table", LOOK_UP),
-    ("schema", "schema:schema", LOOK_UP),
+    ("demo", "Run the demo rig end to end into FOLDER and say what was written.", JOB),
+    ("new", "Write a commented job file of one KIND of job; without KIND, list the kinds.", JOB),
+    ("check", "List what to put right in the rigs described by FILES.", JOB),
+    ("hookup", "Pair the wires of the rig in FILE by function, and name the traps.", JOB),
+    ("sheet", "Print the job sheet of the rig described by FILE.", JOB),
+    ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
+    ("table", "Print reference table NAME with its sources; without NAME, list them.", LOOK_UP),
+    ("schema", "Print the JSON Schema of the job file, for editors.", LOOK_UP),
 )
+"""Name of each command, the first line of its help, and where help lists it."""
 
 
 def make_app() -> App:
@@ -32,11 +33,13 @@ def make_app() -> App:
     app = App(
         name="loomwright",
         help="The workbench of the person who wires trailers to tow vehicles.",
-        version=__version__,
+        help_epilogue="Exit codes: 0 nothing to mend, 1 something to mend, 2 unusable input.",
+        version=_version,
         result_action="return_value",
+        default_parameter=Parameter(negative=()),
     )
-    for name, place, group in COMMANDS:
-        app.command(f"loomwright.cli.{place}", name=name, group=group)
+    for name, summary, group in COMMANDS:
+        app.command(f"loomwright.cli.{name}:{name}", name=name, help=summary, group=group)
     return app
 
 
@@ -44,10 +47,32 @@ def run(arguments: Sequence[str] | None = None) -> int:
     """Run one command line; unusable input is told in full and ends with 2."""
     tokens = sys.argv[1:] if arguments is None else list(arguments)
     try:
-        result = make_app()(tokens, exit_on_error=False, print_error=True)
+        code = _call(tokens)
+        sys.stdout.flush()
     except CycloptsError:
         return UNUSABLE
     except (InvalidInput, ExceptionGroup) as problem:
         show_complaints(complaints_in(problem))
         return UNUSABLE
+    except BrokenPipeError:
+        _let_go()
+        return DONE
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return code
+
+
+def _call(tokens: list[str]) -> int:
+    result = make_app()(tokens, exit_on_error=False, print_error=True)
     return result if isinstance(result, int) else DONE
+
+
+def _let_go() -> None:
+    """Point standard output nowhere, so that closing it says nothing of the lost reader."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _version() -> str:
+    from loomwright import __version__
+
+    return __version__

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
 from loomwright import check as find
-from loomwright.cli.codes import DONE, TO_MEND
+from loomwright.cli.codes import DONE, TO_MEND, UNUSABLE
+from loomwright.cli.complaints import complaints_in, show_complaints
 from loomwright.cli.files import UnitsWord, open_rig
-from loomwright.cli.findings_view import show_check
 from loomwright.cli.surveying import survey_with_bar
+from loomwright.invalid import InvalidInput
+
+if TYPE_CHECKING:
+    from loomwright.checks.rule import Finding, Work
 
 
 def check(
@@ -23,7 +28,8 @@ def check(
 ) -> int:
     """List what to put right in the rigs described by FILES.
 
-    Exits with 0 when nothing is to mend, 1 when something is, 2 when a file cannot be used.
+    Exits with 0 when nothing is to mend, 1 when something is, 2 when a file cannot be used;
+    the other files are checked all the same.
 
     Parameters
     ----------
@@ -36,17 +42,40 @@ def check(
     units
         Units of the output; else the file's own, else those of the locale.
     """
-    rigs = [open_rig(file, units) for file in files]
-    code = DONE
-    for rig in rigs:
-        work = survey_with_bar(rig)
+    if not files:
+        raise InvalidInput("files", "", "name one job file or more: loomwright check job.toml")
+    code, complaints = DONE, list[InvalidInput]()
+    for number, file in enumerate(files):
+        try:
+            work = survey_with_bar(open_rig(file, units))
+        except (InvalidInput, ExceptionGroup) as problem:
+            complaints.extend(complaints_in(problem))
+            continue
         findings = find(work)
-        if json_:
-            from loomwright.reports import check_report
-
-            print(json.dumps(check_report(work, findings), ensure_ascii=False))
-        else:
-            show_check(work, findings, with_assumptions=assumptions)
+        _tell(work, findings, as_json=json_, with_assumptions=assumptions, is_first=not number)
         if any(finding.severity.to_mend for finding in findings):
             code = TO_MEND
+    if complaints:
+        show_complaints(complaints)
+        return UNUSABLE
     return code
+
+
+def _tell(
+    work: Work,
+    findings: Sequence[Finding],
+    *,
+    as_json: bool,
+    with_assumptions: bool,
+    is_first: bool,
+) -> None:
+    if as_json:
+        from loomwright.reports import check_report
+
+        print(json.dumps(check_report(work, findings), ensure_ascii=False))
+        return
+    from loomwright.cli.check_view import show_check
+
+    if not is_first:
+        print()
+    show_check(work, findings, with_assumptions=with_assumptions)

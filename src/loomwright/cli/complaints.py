@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from rich.padding import Padding
-from rich.text import Text
+if TYPE_CHECKING:
+    from loomwright.invalid import InvalidInput
 
-from loomwright.cli.paint import console
-from loomwright.invalid import InvalidInput
+LONGEST_VALUE = 60
 
 
 def complaints_in(problem: InvalidInput | ExceptionGroup) -> list[InvalidInput]:
@@ -19,6 +19,8 @@ def complaints_in(problem: InvalidInput | ExceptionGroup) -> list[InvalidInput]:
     ExceptionGroup
         The group itself, if it holds anything else: that is a bug, not bad input.
     """
+    from loomwright.invalid import InvalidInput
+
     if isinstance(problem, InvalidInput):
         return [problem]
     ours, other = problem.split(InvalidInput)
@@ -27,7 +29,23 @@ def complaints_in(problem: InvalidInput | ExceptionGroup) -> list[InvalidInput]:
     return sorted(_leaves(ours), key=lambda complaint: (complaint.file or "", complaint.line or 0))
 
 
+def show_complaints(complaints: Sequence[InvalidInput]) -> None:
+    """Print each field, what stands there, and the mend, on the error stream."""
+    from loomwright.cli.paint import Page
+
+    page = Page(to_errors=True)
+    count = len(complaints)
+    page.line(f"{count} value{'' if count == 1 else 's'} to mend:", "head")
+    for complaint in complaints:
+        place = ":".join(str(part) for part in (complaint.file, complaint.line) if part is not None)
+        said = f"{complaint.field} is {_shown(complaint.value)}"
+        page.line(f"{place}: {said}" if place else said)
+        page.line(complaint.fix, indent=4)
+
+
 def _leaves(group: ExceptionGroup) -> list[InvalidInput]:
+    from loomwright.invalid import InvalidInput
+
     found: list[InvalidInput] = []
     for item in group.exceptions:
         if isinstance(item, ExceptionGroup):
@@ -37,14 +55,6 @@ def _leaves(group: ExceptionGroup) -> list[InvalidInput]:
     return found
 
 
-def show_complaints(complaints: Sequence[InvalidInput]) -> None:
-    """Print each field, what stands there, and the mend, on the error stream."""
-    out = console(to_errors=True)
-    count = len(complaints)
-    out.print(Text(f"{count} value{'' if count == 1 else 's'} to mend:", style="head"))
-    for complaint in complaints:
-        parts = (complaint.file, complaint.line)
-        place = ":".join(str(part) for part in parts if part is not None)
-        head = Text.assemble((complaint.field, "place"), f" is {complaint.value!r}")
-        out.print(Padding(Text(f"{place}: ") + head if place else head, (1, 0, 0, 0)))
-        out.print(Padding(Text(complaint.fix), (0, 0, 0, 4)))
+def _shown(value: object) -> str:
+    said = repr(value)
+    return said if len(said) <= LONGEST_VALUE else f"{said[:LONGEST_VALUE]}…"

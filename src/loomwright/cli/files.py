@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Literal
 
 from loomwright import read_rig
 from loomwright.invalid import InvalidInput
-from loomwright.quantities import Units
 
 if TYPE_CHECKING:
+    from loomwright.quantities import Units
     from loomwright.rig.model import Rig
 
 UnitsWord = Literal["us", "metric"]
@@ -35,6 +35,8 @@ def open_rig(file: Path, units: UnitsWord | None = None) -> Rig:
     ExceptionGroup
         Holding an `InvalidInput` for each bad field.
     """
+    from loomwright.quantities import Units
+
     rig = read_rig(read_text(file), str(file))
     if units is not None:
         return replace(rig, units=Units(units))
@@ -45,6 +47,8 @@ def open_rig(file: Path, units: UnitsWord | None = None) -> Rig:
 
 def locale_units() -> Units:
     """Return the units of this machine's locale: US customary in three countries."""
+    from loomwright.quantities import Units
+
     name = locale.getlocale(locale.LC_CTYPE)[0] or "en_US"
     country = name.partition("_")[2][:2]
     return Units.US if country in US_COUNTRIES or not country else Units.METRIC
@@ -55,23 +59,81 @@ def read_text(file: Path) -> str:
     try:
         return file.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
-        raise InvalidInput("file", str(file), "name a job file that exists") from None
+        fix = "name a job file that exists"
     except IsADirectoryError:
-        raise InvalidInput("file", str(file), "name a job file, not a folder") from None
+        fix = "name a job file, not a folder"
     except UnicodeDecodeError:
-        raise InvalidInput("file", str(file), "save the job file as UTF-8 text") from None
-    except OSError as problem:
-        fix = problem.strerror or "see that the file can be read"
-        raise InvalidInput("file", str(file), fix) from None
+        fix = "name a job file in plain text, saved as UTF-8"
+    except PermissionError:
+        fix = "see that you may read this file"
+    except (OSError, ValueError) as problem:
+        fix = f"name a file that can be read ({_reason(problem)})"
+    raise InvalidInput("file", str(file), fix)
 
 
-def write_result(file: Path, content: str | bytes, *, overwrite: bool = True) -> None:
-    """Write a result; the folder must exist, and nothing is overwritten unless allowed."""
-    if not overwrite and file.exists():
-        raise InvalidInput("output", str(file), "it exists: choose another name or move it away")
+def write_result(
+    file: Path, content: str | bytes, *, overwrite: bool = True, source: Path | None = None
+) -> None:
+    """Write a result where a person asked for it.
+
+    Parameters
+    ----------
+    file : Path
+        Where to; its folder must exist.
+    content : str or bytes
+        Text is written as UTF-8.
+    overwrite : bool
+        Whether an existing file may be replaced.
+    source : Path, optional
+        The job file, which is never replaced.
+
+    Raises
+    ------
+    InvalidInput
+        If the place cannot be written, or what stands there must stay.
+    """
+    if source is not None and _is_same(file, source):
+        raise InvalidInput("output", str(file), "choose another name: this is the job file itself")
     data = content.encode("utf-8") if isinstance(content, str) else content
     try:
+        if not overwrite and file.exists():
+            raise InvalidInput(
+                "output", str(file), "it exists: choose another name or move it away"
+            )
         file.write_bytes(data)
-    except OSError as problem:
-        fix = f"choose a place that can be written ({problem.strerror})"
-        raise InvalidInput("output", str(file), fix) from None
+    except IsADirectoryError:
+        fix = "name a file, not a folder"
+    except FileNotFoundError:
+        fix = f"make the folder {file.parent} first, or choose another"
+    except InvalidInput:
+        raise
+    except (OSError, ValueError) as problem:
+        fix = f"choose a place that can be written ({_reason(problem)})"
+    else:
+        return
+    raise InvalidInput("output", str(file), fix)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, with those above it, if it does not exist; `InvalidInput` says why not."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        fix = "name a folder, not a file"
+    except (OSError, ValueError) as problem:
+        fix = f"choose a place that can be written ({_reason(problem)})"
+    else:
+        return
+    raise InvalidInput("folder", str(folder), fix)
+
+
+def _is_same(file: Path, other: Path) -> bool:
+    try:
+        return file.samefile(other)
+    except (OSError, ValueError):
+        return False
+
+
+def _reason(problem: OSError | ValueError) -> str:
+    said = problem.strerror if isinstance(problem, OSError) else str(problem)
+    return (said or "it cannot be reached").lower()

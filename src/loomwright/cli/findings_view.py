@@ -1,120 +1,87 @@
-"""Findings, readings and assumptions on a terminal."""
+"""Findings on a terminal, gravest first."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import groupby
 
-from rich.console import Console, Group
-from rich.padding import Padding
-from rich.rule import Rule as Line
-from rich.table import Table
-from rich.text import Text
+from loomwright.checks.rule import Finding, Severity
+from loomwright.cli.paint import Page
+from loomwright.quantities import (
+    Units,
+    show_current,
+    show_length,
+    show_mass,
+    show_power,
+    show_voltage,
+)
 
-from loomwright.checks.rule import Finding, Severity, Work
-from loomwright.cli.paint import console
-from loomwright.electrics.answers import LoadAnswer
-from loomwright.quantities import show_current, show_share, show_voltage
-from loomwright.rig.model import Assumption
-
+MARKS = {
+    Severity.DANGER: " DANGER ",
+    Severity.MUST: " MUST BE MENDED ",
+    Severity.SHOULD: "[should be mended]",
+    Severity.NOTE: "Notes",
+}
 STYLES = {
     Severity.DANGER: "danger",
     Severity.MUST: "must",
     Severity.SHOULD: "should",
     Severity.NOTE: "note",
 }
+SAYERS: dict[str, Callable[[float, Units], str]] = {
+    "V": lambda value, _: show_voltage(value),
+    "A": lambda value, _: show_current(value),
+    "W": lambda value, _: show_power(value),
+    "m": show_length,
+    "kg": show_mass,
+}
 
 
-def show_check(work: Work, findings: Sequence[Finding], *, with_assumptions: bool) -> None:
-    """Print one rig: its findings, then what each load gets with everything on."""
-    out = console()
-    out.print(Line(Text(work.rig.name, style="head"), align="left", characters="─"))
-    out.print(Text(_summary(findings)))
-    for finding in findings:
-        out.print(_finding(finding))
-    _show_readings(out, work)
-    _show_assumptions(out, work.rig.assumptions, whole=with_assumptions)
-    out.print()
-
-
-def _summary(findings: Sequence[Finding]) -> str:
+def summary(findings: Sequence[Finding]) -> str:
+    """Return how many findings of each kind there are, in words."""
     if not findings:
         return "Nothing to mend."
     counts = Counter(finding.severity for finding in findings)
-    said = [
-        f"{counts[level]} {_plural(level, counts[level])}" for level in Severity if counts[level]
-    ]
-    return ", ".join(said) + "."
+    said = [_counted(level, counts[level]) for level in Severity if counts[level]]
+    nothing = "" if any(level.to_mend for level in counts) else "Nothing to mend; "
+    return f"{nothing}{', '.join(said)}."
 
 
-def _plural(level: Severity, count: int) -> str:
+def show_findings(page: Page, findings: Sequence[Finding], units: Units) -> None:
+    """Print the findings under a heading for each severity."""
+    for severity, group in groupby(findings, key=lambda finding: finding.severity):
+        page.line()
+        heavy = severity in (Severity.DANGER, Severity.MUST)
+        page.head(MARKS[severity], heavy=heavy, style=STYLES[severity])
+        for number, finding in enumerate(group):
+            if number:
+                page.line()
+            _show(page, finding, units)
+
+
+def against(finding: Finding, units: Units) -> str:
+    """Return the value and its limit in the user's units, or nothing where there is none."""
+    if finding.value is None or finding.limit is None:
+        return ""
+    say = SAYERS.get(finding.unit)
+    if say is not None:
+        return f"{say(finding.value, units)} against {say(finding.limit, units)}"
+    unit = f"\u00a0{finding.unit}" if finding.unit else ""
+    return f"{finding.value:.3g}{unit} against {finding.limit:.3g}{unit}"
+
+
+def _show(page: Page, finding: Finding, units: Units) -> None:
+    page.ends(finding.where, finding.rule, indent=2)
+    page.line(finding.says, indent=2)
+    if finding.severity.to_mend:
+        page.line(finding.why, "quiet", indent=2)
+    page.bullet("→", finding.fix, indent=2)
+    basis = [against(finding, units), f"{finding.source} ({finding.standing})"]
+    page.line(" · ".join(part for part in basis if part), "quiet", indent=4)
+
+
+def _counted(level: Severity, count: int) -> str:
     if level in (Severity.DANGER, Severity.NOTE):
-        return level.value if count == 1 else f"{level.value}s"
-    return level.value
-
-
-def _finding(finding: Finding) -> Padding:
-    word = f" {finding.severity.value.upper()} "
-    mark = f"[{word.strip()}]" if finding.severity is Severity.SHOULD else word
-    if finding.severity is Severity.NOTE:
-        mark = finding.severity.value
-    head = Text.assemble(
-        (mark, STYLES[finding.severity]), "  ", (finding.where, "place"), f"  {finding.rule}"
-    )
-    lines = [Text(finding.says), Text(finding.why, style="quiet"), Text(f"→ {finding.fix}")]
-    lines.append(Text(_basis(finding), style="quiet"))
-    return Padding(Group(head, Padding(Group(*lines), (0, 0, 0, 2))), (1, 0, 0, 0))
-
-
-def _basis(finding: Finding) -> str:
-    parts = []
-    if finding.value is not None and finding.limit is not None:
-        parts.append(f"{finding.value:.3g} against {finding.limit:.3g} {finding.unit}".strip())
-    if finding.command:
-        parts.append(f"command {finding.command}")
-    parts.append(f"{finding.source} ({finding.standing})")
-    return "; ".join(parts)
-
-
-def _show_readings(out: Console, work: Work) -> None:
-    key = "all" if "all" in work.answers.commands else work.answers.commands[-1]
-    answer = work.answers.at(key)
-    table = Table(box=None, pad_edge=False, title_justify="left", title_style="head")
-    table.title = "What each load gets with everything on, engine running"
-    table.add_column("load", ratio=1)
-    for name in ("volts", "amps", "light", "lost out", "lost home"):
-        table.add_column(name, justify="right", no_wrap=True)
-    for load in answer.loads:
-        if load.kind != "trigger":
-            table.add_row(*_reading(load))
-    out.print(Padding(table, (1, 0, 0, 0)))
-
-
-def _reading(load: LoadAnswer) -> tuple[str, ...]:
-    if load.floating:
-        return (load.name, "floating", "", "", "", "")
-    light = "" if load.light_share is None else f"{show_share(load.light_share)} {load.word}"
-    return (
-        load.name,
-        show_voltage(load.voltage_v),
-        show_current(load.current_a),
-        light,
-        show_voltage(load.supply_drop_v),
-        show_voltage(load.return_drop_v),
-    )
-
-
-def _show_assumptions(out: Console, assumptions: Sequence[Assumption], *, whole: bool) -> None:
-    if not assumptions:
-        return
-    if not whole:
-        text = f"{len(assumptions)} values were assumed; --assumptions lists them with sources."
-        out.print(Padding(Text(text, style="quiet"), (1, 0, 0, 0)))
-        return
-    table = Table(box=None, pad_edge=False, title_justify="left", title_style="head")
-    table.title = "Assumed, because the job file does not say"
-    for name in ("field", "value", "source"):
-        table.add_column(name, overflow="fold")
-    for row in assumptions:
-        table.add_row(row.field, row.value, f"{row.source} ({row.standing})")
-    out.print(Padding(table, (1, 0, 0, 0)))
+        return f"{count} {level.value}{'' if count == 1 else 's'}"
+    return f"{count} {level.value}"

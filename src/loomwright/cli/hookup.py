@@ -1,4 +1,4 @@
-"""`loomwright hookup`: which wire joins which, by function."""
+"""`loomwright hookup`: which wire joins which."""
 
 from __future__ import annotations
 
@@ -9,13 +9,17 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from loomwright.cli.codes import DONE
-from loomwright.cli.files import open_rig
-from loomwright.cli.hookup_view import show_hookup
+from loomwright.cli.files import UnitsWord, open_rig
 from loomwright.hookup import pair
 
 
-def hookup(file: Path, *, json_: Annotated[bool, Parameter(name="--json")] = False) -> int:
-    """Pair the wires of the rig described by FILE by function, and name the traps.
+def hookup(
+    file: Path,
+    *,
+    json_: Annotated[bool, Parameter(name="--json")] = False,
+    units: UnitsWord | None = None,
+) -> int:
+    """Pair the wires of the rig in FILE by function, and name the traps.
 
     Parameters
     ----------
@@ -23,13 +27,17 @@ def hookup(file: Path, *, json_: Annotated[bool, Parameter(name="--json")] = Fal
         Job file.
     json_
         Print the pairing as JSON.
+    units
+        Units of the output; else the file's own, else those of the locale.
     """
-    rig = open_rig(file)
+    rig = open_rig(file, units)
     pairing = pair(rig)
     if json_:
         from loomwright.reports import hookup_report
 
         print(json.dumps(hookup_report(rig, pairing), ensure_ascii=False))
     else:
+        from loomwright.cli.hookup_view import show_hookup
+
         show_hookup(rig, pairing)
     return DONE

@@ -15,12 +15,13 @@ from loomwright.cli.files import open_rig, write_result
 
 def netlist(
     file: Path,
+    /,
     *,
     command: str,
     conditions: str = "nominal",
     output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
 ) -> int:
-    """Write the rig described by FILE, under one command, as a standard SPICE deck.
+    """Write the rig in FILE, under one command, as a standard SPICE deck.
 
     Parameters
     ----------
@@ -37,5 +38,5 @@ def netlist(
     if output is None:
         sys.stdout.write(deck)
     else:
-        write_result(output, deck)
+        write_result(output, deck, source=file)
     return DONE

@@ -10,11 +10,13 @@ from cyclopts import Parameter
 from loomwright import examples
 from loomwright.cli.codes import DONE
 from loomwright.cli.files import write_result
-from loomwright.cli.paint import console
+from loomwright.cli.paint import Page, listing
+from loomwright.invalid import InvalidInput
 
 
 def new(
     kind: str | None = None,
+    /,
     *,
     output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
 ) -> int:
@@ -28,14 +30,18 @@ def new(
         File to write, KIND.toml if not given; an existing file is left alone. The schema that
         editors complete from is written beside it.
     """
-    out = console()
+    page = Page()
     if kind is None:
-        for name, title in examples.kinds().items():
-            out.print(f"{name:24} {title}")
+        if output is not None:
+            raise InvalidInput("kind", "", f"name one of {', '.join(examples.kinds())}")
+        page.show(listing(("kind", "the job"), list(examples.kinds().items())))
+        page.line()
+        page.line("Begin one with: loomwright new KIND -o job.toml")
         return DONE
     text = examples.starter(kind)
     target = output or Path(f"{kind}.toml")
     write_result(target, text, overwrite=False)
     write_result(target.with_name(examples.SCHEMA_NAME), examples.schema_text())
-    out.print(f"Job file: {target}. Fill it in, then: loomwright check {target}")
+    page.line(f"Job file: {target}")
+    page.line(f"Fill it in, then: loomwright check {target}")
     return DONE

@@ -10,12 +10,13 @@ from cyclopts import Parameter
 from loomwright import job_sheet
 from loomwright.cli.codes import DONE
 from loomwright.cli.files import UnitsWord, open_rig, write_result
-from loomwright.cli.paint import console
+from loomwright.cli.paint import Page
 from loomwright.cli.surveying import survey_with_bar
 
 
 def sheet(
     file: Path,
+    /,
     *,
     output: Annotated[Path, Parameter(name=["--output", "-o"])],
     paper: Literal["letter", "a4"] | None = None,
@@ -36,6 +37,6 @@ def sheet(
     """
     rig = open_rig(file, units)
     size = paper or ("letter" if rig.units.value == "us" else "a4")
-    write_result(output, job_sheet(survey_with_bar(rig), size))
-    console().print(f"Job sheet: {output}")
+    write_result(output, job_sheet(survey_with_bar(rig), size), source=file)
+    Page().line(f"Job sheet: {output}")
     return DONE

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from typing import TYPE_CHECKING
 
-from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn
-
 from loomwright import survey
-from loomwright.cli.paint import console
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Work
@@ -16,12 +14,12 @@ if TYPE_CHECKING:
 
 def survey_with_bar(rig: Rig) -> Work:
     """Pair and solve a rig; a bar shows on a terminal and vanishes when done."""
-    out = console(to_errors=True)
+    if not sys.stderr.isatty():
+        return survey(rig)
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn
+
     columns = (TextColumn("{task.description}"), BarColumn(), TaskProgressColumn())
-    with Progress(*columns, console=out, transient=True, disable=not out.is_terminal) as bar:
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(f"Solving {rig.name}", total=None)
-
-        def show(done: int, total: int) -> None:
-            bar.update(task, completed=done, total=total)
-
-        return survey(rig, show)
+        return survey(rig, lambda done, total: bar.update(task, completed=done, total=total))

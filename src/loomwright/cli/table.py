@@ -2,39 +2,48 @@
 
 from __future__ import annotations
 
-from rich.padding import Padding
-from rich.table import Table
-from rich.text import Text
-
 from loomwright.cli.codes import DONE
-from loomwright.cli.paint import console
+from loomwright.cli.paint import Page, listing
 from loomwright.reference import catalogue
 
 
-def table(name: str | None = None) -> int:
-    """Print reference table NAME with its sources; without NAME, list the tables.
+def table(name: str | None = None, /) -> int:
+    """Print reference table NAME with its sources; without NAME, list them.
 
     Parameters
     ----------
     name
         Name of a table.
     """
-    out = console()
+    page = Page()
     if name is None:
-        listing = Table(box=None, pad_edge=False)
-        listing.add_column("table", no_wrap=True)
-        listing.add_column("what it holds")
-        for key in catalogue.table_names():
-            listing.add_row(key, catalogue.table(key).title)
-        out.print(listing)
+        found = (catalogue.table(key) for key in catalogue.table_names())
+        page.show(listing(("table", "what it holds"), [(each.name, each.title) for each in found]))
         return DONE
-    found = catalogue.table(name)
-    out.print(Text(found.title, style="head"))
-    out.print(Padding(Text(found.about), (0, 0, 1, 0)))
-    rows = Table(box=None, pad_edge=False)
-    for column in found.columns:
-        rows.add_column(column, overflow="fold")
-    for row in found.rows:
-        rows.add_row(*(Text(str(cell)) for cell in row))
-    out.print(rows)
+    shown = catalogue.table(name)
+    page.head(shown.title)
+    if shown.about:
+        page.line(shown.about)
+    page.line()
+    if _fits(page, shown):
+        page.show(listing(shown.columns, shown.rows))
+    else:
+        _by_row(page, shown)
     return DONE
+
+
+def _fits(page: Page, shown: catalogue.Table) -> bool:
+    columns = zip(*(shown.columns, *shown.rows), strict=True)
+    widths = [max(len(cell) for cell in column) for column in columns]
+    return sum(widths) + 2 * (len(widths) - 1) <= page.width
+
+
+def _by_row(page: Page, shown: catalogue.Table) -> None:
+    """Print each row as a paragraph: its first cell, then every other that holds something."""
+    for number, row in enumerate(shown.rows):
+        if number:
+            page.line()
+        page.line(row[0], "place")
+        filled = [(name, cell) for name, cell in zip(shown.columns, row, strict=True) if cell]
+        for name, cell in filled[1:]:
+            page.bullet(f"{name.replace('_', ' ')}:", cell, indent=2)

@@ -10,6 +10,8 @@ from loomwright.hookup.model import End, Standing
 from loomwright.hookup.schemes import may_join
 from loomwright.reference.functions import function
 
+TRAILER_SIDES = ("lead", "plug")
+
 SHADES = {
     "dark_blue": "blue",
     "dark_brown": "brown",
@@ -75,10 +77,19 @@ def _misleading(
     if end.colour is None or alike(end.colour, partner.colour):
         return ()
     return tuple(
-        f"{end.colour.words} is {title(end.function)} on the {end.of} side "
-        f"and {title(other.function)} on the {other.of} side"
+        _meanings(end, other)
         for other in across
         if alike(other.colour, end.colour) and not harmless(other.function)
+    )
+
+
+def _meanings(end: End, other: End) -> str:
+    """Say what one colour is on both sides, the vehicle's side first."""
+    first, second = (other, end) if end.of in TRAILER_SIDES else (end, other)
+    words = "" if end.colour is None else end.colour.words
+    return (
+        f"{words} is {title(first.function)} on the {first.of} side "
+        f"and {title(second.function)} on the {second.of} side"
     )
 
 
