@@ -52,7 +52,9 @@ def check(
             complaints.extend(complaints_in(problem))
             continue
         findings = find(work)
-        _tell(work, findings, as_json=json_, with_assumptions=assumptions, is_first=not number)
+        _tell(
+            file, work, findings, as_json=json_, with_assumptions=assumptions, is_first=not number
+        )
         if any(finding.severity.to_mend for finding in findings):
             code = TO_MEND
     if complaints:
@@ -62,6 +64,7 @@ def check(
 
 
 def _tell(
+    file: Path,
     work: Work,
     findings: Sequence[Finding],
     *,
@@ -72,7 +75,7 @@ def _tell(
     if as_json:
         from loomwright.reports import check_report
 
-        print(json.dumps(check_report(work, findings), ensure_ascii=False))
+        print(json.dumps(check_report(work, findings, str(file)), ensure_ascii=False))
         return
     from loomwright.cli.check_view import show_check
 

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from loomwright.checks.rule import Finding, Work
-from loomwright.electrics.answers import (
-    Answers,
-    CommandAnswer,
-    ConductorAnswer,
-    JointAnswer,
-    LoadAnswer,
-)
-from loomwright.reports.plain import VERSION, Plain, plain
+from loomwright.electrics.answers import Answers, CommandAnswer, Part
+from loomwright.electrics.commands import find_command
+from loomwright.reports.plain import VERSION, Plain, plain, reading
+from loomwright.reports.readings import readings
 
 CHECK_FORMAT = "loomwright/check"
 
 
-def check_report(work: Work, findings: Sequence[Finding]) -> dict[str, Plain]:
-    """Return findings, assumptions and, for each command, the nominal readings and the bands.
+def check_report(work: Work, findings: Sequence[Finding], file: str = "") -> dict[str, Plain]:
+    """Return findings, assumptions, and every reading for each command and set of conditions.
 
     Parameters
     ----------
@@ -26,103 +22,64 @@ def check_report(work: Work, findings: Sequence[Finding]) -> dict[str, Plain]:
         The rig, its pairing and its answers.
     findings : sequence of Finding
         As `check` gives them, gravest first.
+    file : str
+        Name of the job file, to tell several reports apart.
     """
     answers = work.answers
     return {
         "format": CHECK_FORMAT,
         "version": VERSION,
+        "file": file,
         "rig": work.rig.name,
         "units": work.rig.units.value,
+        "to_mend": any(finding.severity.to_mend for finding in findings),
         "findings": plain(tuple(findings)),
         "assumptions": plain(work.rig.assumptions),
         "conditions": list(answers.conditions),
+        "parts": {part.element: _part(part) for part in _parts(answers)},
         "commands": {key: _command(answers, key) for key in answers.commands},
     }
 
 
 def _command(answers: Answers, key: str) -> dict[str, Plain]:
-    nominal = answers.at(key)
+    loads = answers.at(key).loads
     return {
-        **_readings(nominal),
-        "bands": {load.name: plain(answers.load_band(key, load.name)) for load in nominal.loads},
-        "other_conditions": {
-            name: _readings(answers.at(key, name))
-            for name in answers.conditions
-            if name != nominal.conditions
-        },
+        "title": find_command(key).title,
+        "bands": {load.name: _band(answers, key, load.name) for load in loads},
+        "readings": {name: readings(answers.at(key, name)) for name in answers.conditions},
     }
 
 
-def _readings(answer: CommandAnswer) -> dict[str, Plain]:
+def _band(answers: Answers, key: str, load: str) -> dict[str, Plain]:
+    band = answers.load_band(key, load)
     return {
-        "conditions": answer.conditions,
-        "nodes": [
-            {"name": name, "voltage_v": volts, "floating": name in answer.floating}
-            for name, volts in answer.nodes_v.items()
-        ],
-        "loads": [_load(load) for load in answer.loads],
-        "conductors": [_conductor(row) for row in answer.conductors],
-        "fuses": plain(answer.fuses),
-        "joints": [_joint(row) for row in answer.joints],
-        "pins": plain(answer.pins),
-        "opened": list(answer.opened),
-        "supply_v": answer.supply_v,
-        "supply_current_a": answer.supply_current_a,
-        "kirchhoff_residual_a": answer.kirchhoff_residual_a,
-        "power_residual_w": answer.power_residual_w,
+        "low_v": reading(band.low),
+        "nominal_v": reading(band.nominal),
+        "high_v": reading(band.high),
     }
 
 
-def _load(load: LoadAnswer) -> dict[str, Plain]:
+def _parts(answers: Answers) -> Iterator[Part]:
+    for case in answers.by_case.values():
+        yield from _parts_of(case)
+
+
+def _parts_of(case: CommandAnswer) -> Iterator[Part]:
+    yield from (row.part for row in case.conductors)
+    yield from (row.part for row in case.joints)
+    yield from (rung.part for load in case.loads for rung in load.ladder)
+
+
+def _part(part: Part) -> dict[str, Plain]:
     return {
-        "name": load.name,
-        "kind": load.kind,
-        "function": load.function,
-        "element": load.element,
-        "commanded": load.commanded,
-        "voltage_v": load.voltage_v,
-        "current_a": load.current_a,
-        "light_share": load.light_share,
-        "word": load.word,
-        "supply_drop_v": load.supply_drop_v,
-        "return_drop_v": load.return_drop_v,
-        "floating": load.floating,
-        "ladder": [
-            {
-                "element": rung.part.element,
-                "kind": rung.part.kind,
-                "path": rung.part.path,
-                "place": rung.part.place,
-                "drop_v": rung.drop_v,
-                "current_a": rung.current_a,
-                "resistance_ohm": rung.resistance_ohm,
-            }
-            for rung in load.ladder
-        ],
-    }
-
-
-def _conductor(row: ConductorAnswer) -> dict[str, Plain]:
-    return {
-        "element": row.part.element,
-        "place": row.part.place,
-        "function": row.part.function,
-        "size": plain(row.part.size),
-        "length_m": row.part.length_m,
-        "current_a": row.current_a,
-        "drop_v": row.drop_v,
-        "ampacity_a": row.ampacity_a,
-        "share": row.share,
-    }
-
-
-def _joint(row: JointAnswer) -> dict[str, Plain]:
-    return {
-        "element": row.part.element,
-        "place": row.part.place,
-        "joint_kind": row.part.joint_kind,
-        "resistance_ohm": row.resistance_ohm,
-        "current_a": row.current_a,
-        "drop_v": row.drop_v,
-        "heat_w": row.heat_w,
+        "kind": part.kind,
+        "path": part.path,
+        "station": part.station,
+        "place": part.place,
+        "function": part.function,
+        "ref": part.ref,
+        "size": plain(part.size),
+        "length_m": reading(part.length_m),
+        "joint_kind": part.joint_kind,
+        "insulation": part.insulation,
     }

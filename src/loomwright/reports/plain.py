@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import fields, is_dataclass
 from enum import Enum
 from typing import TypeAlias
@@ -14,12 +15,22 @@ Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | float | int | bool | 
 VERSION = 1
 """Version of the report formats; raised when a reader of the old form would break."""
 
+SIGNIFICANT = 7
+"""Digits a reading is told with: more than any meter shows, less than the solver's noise."""
+
+
+def reading(value: float | None) -> float | None:
+    """Return a number rounded to seven significant digits; None where there is no finite one."""
+    if value is None or not math.isfinite(value):
+        return None
+    return float(f"{value:.{SIGNIFICANT}g}")
+
 
 def plain(value: object) -> Plain:
     """Return a value as JSON takes it.
 
     Dataclasses become objects with the names of their fields, colours their code and words,
-    wire sizes their name.
+    wire sizes their name; numbers are rounded as `reading` does.
 
     Raises
     ------
@@ -33,12 +44,12 @@ def plain(value: object) -> Plain:
             result = str(value)
         case Enum():
             result = str(value.value)
-        case None | str() | bool() | int() | float():
+        case None | str() | bool() | int():
             result = value
+        case float():
+            result = reading(value)
         case tuple() | list():
             result = [plain(item) for item in value]
-        case frozenset() | set():
-            result = [plain(item) for item in sorted(value, key=str)]
         case _ if is_dataclass(value):
             result = {part.name: plain(getattr(value, part.name)) for part in fields(value)}
         case _:
