@@ -2,11 +2,12 @@
 
 from functools import cache
 
+from tests.sheets.reading_pdf import pages
+
 from loomwright import check, examples, read_rig, survey
 from loomwright.checks.rule import Finding, Work
 from loomwright.parts import PartsList, parts_list
 from loomwright.sheets import Paper, job_sheet
-from tests.sheets.reading_pdf import pages
 
 Job = tuple[Work, tuple[Finding, ...], PartsList]
 

@@ -7,6 +7,7 @@ from loomwright.reference.cautions import Caution, cautions
 from loomwright.rig.model import Rig
 from loomwright.sheets.facts import facts_of
 from loomwright.sheets.typeset import Content
+from loomwright.sheets.words import capital, unbroken
 
 FIRST = (
     "Local codes, the makers' instructions and licensed practice come first. "
@@ -20,9 +21,9 @@ def care(rig: Rig, hookup: Hookup) -> Content:
     """Return the cautions to read before anything is touched, and the traps on the way."""
     return {
         "first": FIRST,
-        "before": [each.says for each in before(rig)],
+        "before": [unbroken(each.says) for each in before(rig)],
         "traps": [
-            {"grave": trap.grave, "where": trap.where, "says": trap.says, "do": trap.do}
+            {"grave": trap.grave, "where": capital(trap.where), "says": trap.says, "do": trap.do}
             for trap in sorted(hookup.traps, key=lambda trap: not trap.grave)
         ],
     }

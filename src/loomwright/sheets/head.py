@@ -10,9 +10,9 @@ from loomwright.quantities import show_current, show_diameter, show_length, show
 from loomwright.rig.model import Join, Rig, Socket
 from loomwright.sheets.facts import is_rewire, new_feeds, new_sockets
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import NO_BREAK, connector_title, function_title, listed
+from loomwright.sheets.words import NO_BREAK, capital, connector_title, function_title, listed
 
-LINES_FOR_GRAVEST = 30
+LINES_FOR_GRAVEST = 37
 LINE_LETTERS = 92
 GRAVE = (Severity.DANGER, Severity.MUST)
 INK_OF = {
@@ -73,7 +73,7 @@ def finding_block(rig: Rig, finding: Finding, number: int) -> dict[str, object]:
         "ink": INK_OF[finding.severity],
         "word": finding.severity.value,
         "code": finding.rule,
-        "where": finding.where,
+        "where": capital(finding.where),
         "says": finding.says,
         "why": finding.why,
         "fix": finding.fix,

@@ -21,17 +21,15 @@ from loomwright.sheets.words import (
     pull_words,
     short_length,
     size_words,
+    unbroken,
 )
 from loomwright.tables import Standing, read_rows
 
 PACKAGE = "loomwright.sheets"
 LENGTHS_MM = {
-    "mm12": 12.0,
     "mm40": 40.0,
     "mm75": 75.0,
     "mm150": 150.0,
-    "mm200": 200.0,
-    "mm300": 300.0,
 }
 """Lengths the steps name by a word, so that each rig reads them in its own units. [mm]"""
 
@@ -80,8 +78,8 @@ def steps(rig: Rig) -> Content:
         phases.setdefault(step.phase, []).append(
             {
                 "number": number,
-                "says": capital(step.says.format_map(figures)),
-                "cautions": [caution(key).says for key in fresh],
+                "says": unbroken(capital(step.says.format_map(figures))),
+                "cautions": [unbroken(caution(key).says) for key in fresh],
             }
         )
     return {
