@@ -1,0 +1,1 @@
+"""What is run now and then to write files of the project; nothing here is installed."""
