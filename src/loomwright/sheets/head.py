@@ -10,7 +10,7 @@ from loomwright.quantities import show_current, show_diameter, show_length, show
 from loomwright.rig.model import Join, Rig, Socket
 from loomwright.sheets.facts import is_rewire, new_feeds, new_sockets
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import NO_BREAK, capital, connector_title, function_title, listed
+from loomwright.sheets.words import NO_BREAK, capital, connector_title, decapital, feed_name, listed
 
 LINES_FOR_GRAVEST = 37
 LINE_LETTERS = 92
@@ -87,7 +87,7 @@ def job_line(rig: Rig) -> str:
     parts = [_socket_line(rig, socket) for socket in new_sockets(rig)]
     if not parts:
         parts = [_trailer_line(rig)]
-    feeds = [function_title(feed.function).lower() for feed in new_feeds(rig)]
+    feeds = [feed_name(rig, feed) for feed in new_feeds(rig)]
     if feeds:
         parts.append(f"new from the front: {listed(dict.fromkeys(feeds))}")
     if rig.adapter is not None:
@@ -110,12 +110,12 @@ def _socket_line(rig: Rig, socket: Socket) -> str:
             how = f"behind a {powered}{rig.converter.kind.value} converter"
         case _:
             how = "wired from the vehicle's own feeds"
-    return f"Fit “{socket.name}”{where}: {title.lower()}, {how}"
+    return f"Fit “{socket.name}”{where}: {decapital(title)}, {how}"
 
 
 def _trailer_line(rig: Rig) -> str:
     trailer, socket = rig.trailer, rig.towing_socket
-    title = connector_title(socket.connector).lower()
+    title = decapital(connector_title(socket.connector))
     if is_rewire(rig):
         return f"Renew the whole wiring of the trailer from its {title} plug to the last lamp"
     return f"Check {trailer.name} on the maker's {title} socket"

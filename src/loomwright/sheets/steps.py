@@ -16,6 +16,7 @@ from loomwright.sheets.route import grommet_words
 from loomwright.sheets.typeset import Content
 from loomwright.sheets.words import (
     capital,
+    feed_name,
     function_title,
     listed,
     pull_words,
@@ -130,9 +131,8 @@ def figures_of(rig: Rig) -> Mapping[str, str]:
 
 def _feeds(rig: Rig) -> Iterator[str]:
     """The new feeds by name, each with its fuse."""
-    own = None if rig.converter is None else rig.converter.feed
     for feed in new_feeds(rig):
-        name = "converter" if feed is own else function_title(feed.function).lower()
+        name = feed_name(rig, feed)
         yield name if feed.fuse is None else f"{name} {show_current(feed.fuse.rating_a)}"
 
 

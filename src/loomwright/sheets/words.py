@@ -11,6 +11,7 @@ from loomwright.drawing.wires import wire_swatch
 from loomwright.electrics.commands import COMMANDS
 from loomwright.quantities import Units, WireSize, show_length
 from loomwright.reference.connectors import connector
+from loomwright.rig.model import Feed, Rig
 
 NO_BREAK = "\u00a0"
 NUMBER_AND_UNIT = re.compile(r"(\d) (MΩ|km/h|mph|mm|lbf|ft|in|V|A|W|N|m)\b")
@@ -20,6 +21,11 @@ NEWTON_PER_POUND = 4.4482216
 def capital(text: str) -> str:
     """Return the text with a capital at its start."""
     return text[:1].upper() + text[1:]
+
+
+def decapital(text: str) -> str:
+    """Return the text for the middle of a sentence; a name such as ``12N`` stays as it is."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
 
 
 def function_title(function: str) -> str:
@@ -46,6 +52,13 @@ def connector_title(key: str) -> str:
 def unbroken(text: str) -> str:
     """Return the text with every number tied to its unit."""
     return NUMBER_AND_UNIT.sub(f"\\1{NO_BREAK}\\2", text)
+
+
+def feed_name(rig: Rig, feed: Feed) -> str:
+    """Return what a feed is for; the converter's own is called after it."""
+    if rig.converter is not None and feed is rig.converter.feed:
+        return "converter"
+    return function_words(feed.function)
 
 
 def listed(items: Iterable[str]) -> str:
