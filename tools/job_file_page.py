@@ -14,6 +14,9 @@ WIRE = "JobWire"
 ONLY = {"vehicle.feed.lamps": ", where the trailer shares the wires of a 12 V vehicle's lamps"}
 """When the default of a key is taken at all."""
 
+WITHIN = {"kind": "Its kind", "FUNCTION.current": "An LED's current", "FUNCTION.form": "Its form"}
+"""What a text may leave out that has a default of its own."""
+
 HEAD = """\
 # The job file
 
@@ -91,6 +94,9 @@ def _key(schema: Node, path: str, node: Node, *, is_required: bool) -> Iterator[
     default = shown(path) or shown(f"{path}.FUNCTION")
     if default and not ("Left out" in says and default.startswith("worked out")):
         yield f"  Left out: {default}{ONLY.get(path, '')}."
+    for part, words in WITHIN.items():
+        if within := shown(f"{path}.{part}"):
+            yield f"  {words}, left out: {within}."
 
 
 def _any_function(node: Node, path: str) -> Iterator[str]:
