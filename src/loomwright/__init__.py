@@ -76,14 +76,14 @@ def survey(rig: Rig, progress: Callable[[int, int], None] | None = None) -> Work
 
 def check(work: Work) -> tuple[Finding, ...]:
     """Return what to put right on a surveyed rig, gravest first."""
-    from loomwright.checks import check as find
+    from loomwright.checks.collect import check as find
 
     return find(work)
 
 
 def job_sheet(work: Work, paper: Literal["letter", "a4"] = "letter") -> bytes:
     """Return the job sheet of a surveyed rig as a PDF."""
-    from loomwright.checks import check as find
+    from loomwright.checks.collect import check as find
     from loomwright.parts import parts_list
     from loomwright.sheets import job_sheet as print_sheet
 

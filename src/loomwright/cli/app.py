@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -9,7 +10,7 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError, Group, Parameter
 
 from loomwright.cli.codes import DONE, INTERRUPTED, UNUSABLE
-from loomwright.cli.complaints import complaints_in, show_complaints
+from loomwright.cli.complaints import complaints_in, show_complaints, show_misuse
 from loomwright.invalid import InvalidInput
 
 JOB = Group("The job", sort_key=1)
@@ -38,18 +39,21 @@ def make_app() -> App:
         result_action="return_value",
         default_parameter=Parameter(negative=()),
     )
-    for name, summary, group in COMMANDS:
-        app.command(f"loomwright.cli.{name}:{name}", name=name, help=summary, group=group)
+    for number, (name, summary, group) in enumerate(COMMANDS):
+        place = f"loomwright.cli.{name}:{name}"
+        app.command(place, name=name, help=summary, group=group, sort_key=number)
     return app
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run one command line; unusable input is told in full and ends with 2."""
     tokens = sys.argv[1:] if arguments is None else list(arguments)
+    _write_what_can_be_written()
     try:
         code = _call(tokens)
         sys.stdout.flush()
-    except CycloptsError:
+    except CycloptsError as problem:
+        show_misuse(str(problem))
         return UNUSABLE
     except (InvalidInput, ExceptionGroup) as problem:
         show_complaints(complaints_in(problem))
@@ -63,8 +67,21 @@ def run(arguments: Sequence[str] | None = None) -> int:
 
 
 def _call(tokens: list[str]) -> int:
-    result = make_app()(tokens, exit_on_error=False, print_error=True)
+    app = make_app()
+    if not tokens or {"--help", "-h"} & set(tokens):
+        from loomwright.cli.help_page import help_console, help_formatter
+
+        app.help_formatter = help_formatter()
+        app.console = help_console()
+    result = app(tokens, exit_on_error=False, print_error=False)
     return result if isinstance(result, int) else DONE
+
+
+def _write_what_can_be_written() -> None:
+    """Let a stream put a question mark where it has no such letter, rather than fail."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def _let_go() -> None:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 def check(
     *files: Path,
-    json_: Annotated[bool, Parameter(name="--json")] = False,
-    assumptions: bool = False,
+    json_: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
+    assumptions: Annotated[bool, Parameter(show_default=False)] = False,
     units: UnitsWord | None = None,
 ) -> int:
     """List what to put right in the rigs described by FILES.
@@ -36,11 +36,11 @@ def check(
     files
         Job files.
     json_
-        Print findings, assumptions and all readings as JSON: one object a line and file.
+        Print findings, assumptions and all readings as JSON, one line for each file.
     assumptions
         List every value that was assumed, with its source.
     units
-        Units of the output; else the file's own, else those of the locale.
+        Units of the output; else the file's own, else those usual where its socket is.
     """
     if not files:
         raise InvalidInput("files", "", "name one job file or more: loomwright check job.toml")
@@ -75,7 +75,7 @@ def _tell(
     if as_json:
         from loomwright.reports import check_report
 
-        print(json.dumps(check_report(work, findings, str(file)), ensure_ascii=False))
+        print(json.dumps(check_report(work, findings, str(file))))
         return
     from loomwright.cli.check_view import show_check
 

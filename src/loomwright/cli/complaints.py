@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from loomwright.invalid import InvalidInput
 
-LONGEST_VALUE = 60
+LONGEST_VALUE = 200
 
 
 def complaints_in(problem: InvalidInput | ExceptionGroup) -> list[InvalidInput]:
@@ -38,9 +38,18 @@ def show_complaints(complaints: Sequence[InvalidInput]) -> None:
     page.line(f"{count} value{'' if count == 1 else 's'} to mend:", "head")
     for complaint in complaints:
         place = ":".join(str(part) for part in (complaint.file, complaint.line) if part is not None)
-        said = f"{complaint.field} is {_shown(complaint.value)}"
+        said = f"{complaint.field}{_shown(complaint.value)}"
         page.line(f"{place}: {said}" if place else said)
         page.line(complaint.fix, indent=4)
+
+
+def show_misuse(said: str) -> None:
+    """Print what is wrong with a command line, on the error stream."""
+    from loomwright.cli.paint import Page
+
+    page = Page(to_errors=True)
+    page.line(said)
+    page.line("loomwright --help lists the commands; loomwright COMMAND --help what one takes.")
 
 
 def _leaves(group: ExceptionGroup) -> list[InvalidInput]:
@@ -56,5 +65,9 @@ def _leaves(group: ExceptionGroup) -> list[InvalidInput]:
 
 
 def _shown(value: object) -> str:
+    if value is None:
+        return ""
+    if value == "":
+        return " is empty"
     said = repr(value)
-    return said if len(said) <= LONGEST_VALUE else f"{said[:LONGEST_VALUE]}…"
+    return f" is {said}" if len(said) <= LONGEST_VALUE else f" is {said[:LONGEST_VALUE]}…"

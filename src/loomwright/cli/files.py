@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import locale
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -11,11 +10,9 @@ from loomwright import read_rig
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:
-    from loomwright.quantities import Units
     from loomwright.rig.model import Rig
 
 UnitsWord = Literal["us", "metric"]
-US_COUNTRIES = ("US", "LR", "MM")
 
 
 def open_rig(file: Path, units: UnitsWord | None = None) -> Rig:
@@ -26,7 +23,7 @@ def open_rig(file: Path, units: UnitsWord | None = None) -> Rig:
     file : Path
         The job file.
     units : str, optional
-        Units of the output: this choice first, then the file's, then the locale's.
+        Units of the output; else those of the file, or those usual where its socket is.
 
     Raises
     ------
@@ -38,20 +35,7 @@ def open_rig(file: Path, units: UnitsWord | None = None) -> Rig:
     from loomwright.quantities import Units
 
     rig = read_rig(read_text(file), str(file))
-    if units is not None:
-        return replace(rig, units=Units(units))
-    if any(assumption.field == "rig.units" for assumption in rig.assumptions):
-        return replace(rig, units=locale_units())
-    return rig
-
-
-def locale_units() -> Units:
-    """Return the units of this machine's locale: US customary in three countries."""
-    from loomwright.quantities import Units
-
-    name = locale.getlocale(locale.LC_CTYPE)[0] or "en_US"
-    country = name.partition("_")[2][:2]
-    return Units.US if country in US_COUNTRIES or not country else Units.METRIC
+    return rig if units is None else replace(rig, units=Units(units))
 
 
 def read_text(file: Path) -> str:

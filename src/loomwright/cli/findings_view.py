@@ -64,11 +64,15 @@ def against(finding: Finding, units: Units) -> str:
     """Return the value and its limit in the user's units, or nothing where there is none."""
     if finding.value is None or finding.limit is None:
         return ""
-    say = SAYERS.get(finding.unit)
+    value, limit = (_amount(each, finding.unit, units) for each in (finding.value, finding.limit))
+    return "" if value == limit else f"{value} against {limit}"
+
+
+def _amount(value: float, unit: str, units: Units) -> str:
+    say = SAYERS.get(unit)
     if say is not None:
-        return f"{say(finding.value, units)} against {say(finding.limit, units)}"
-    unit = f"\u00a0{finding.unit}" if finding.unit else ""
-    return f"{finding.value:.3g}{unit} against {finding.limit:.3g}{unit}"
+        return say(value, units)
+    return f"{value:.3g}\u00a0{unit}".rstrip("\u00a0")
 
 
 def _show(page: Page, finding: Finding, units: Units) -> None:

@@ -15,8 +15,9 @@ from loomwright.hookup import pair
 
 def hookup(
     file: Path,
+    /,
     *,
-    json_: Annotated[bool, Parameter(name="--json")] = False,
+    json_: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
     units: UnitsWord | None = None,
 ) -> int:
     """Pair the wires of the rig in FILE by function, and name the traps.
@@ -28,14 +29,14 @@ def hookup(
     json_
         Print the pairing as JSON.
     units
-        Units of the output; else the file's own, else those of the locale.
+        Units of the output; else the file's own, else those usual where its socket is.
     """
     rig = open_rig(file, units)
     pairing = pair(rig)
     if json_:
         from loomwright.reports import hookup_report
 
-        print(json.dumps(hookup_report(rig, pairing), ensure_ascii=False))
+        print(json.dumps(hookup_report(rig, pairing)))
     else:
         from loomwright.cli.hookup_view import show_hookup
 

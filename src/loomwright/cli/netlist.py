@@ -11,6 +11,11 @@ from cyclopts import Parameter
 from loomwright import netlist as write
 from loomwright.cli.codes import DONE
 from loomwright.cli.files import open_rig, write_result
+from loomwright.electrics.commands import commands_for, find_command
+from loomwright.electrics.conditions import conditions_for
+from loomwright.invalid import InvalidInput
+from loomwright.reference.nearest import nearest_known
+from loomwright.rig.model import Rig
 
 
 def netlist(
@@ -34,9 +39,24 @@ def netlist(
     output
         File to write; else the deck is printed.
     """
-    deck = write(open_rig(file), command, conditions)
+    rig = open_rig(file)
+    _refuse_unknown(rig, command, conditions)
+    deck = write(rig, command, conditions)
     if output is None:
         sys.stdout.write(deck)
     else:
         write_result(output, deck, source=file)
     return DONE
+
+
+def _refuse_unknown(rig: Rig, command: str, conditions: str) -> None:
+    """Name the nearest where nothing of that name is known."""
+    known = tuple(each.key for each in conditions_for(rig))
+    if conditions not in known:
+        raise InvalidInput("conditions", conditions, nearest_known(conditions, known))
+    commands = commands_for(rig)
+    try:
+        find_command(command, commands)
+    except InvalidInput:
+        fix = nearest_known(command, tuple(each.key for each in commands))
+        raise InvalidInput("command", command, fix) from None

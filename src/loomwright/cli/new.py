@@ -12,6 +12,7 @@ from loomwright.cli.codes import DONE
 from loomwright.cli.files import write_result
 from loomwright.cli.paint import Page, listing
 from loomwright.invalid import InvalidInput
+from loomwright.reference.nearest import nearest_known
 
 
 def new(
@@ -38,6 +39,9 @@ def new(
         page.line()
         page.line("Begin one with: loomwright new KIND -o job.toml")
         return DONE
+    kinds = tuple(examples.kinds())
+    if kind not in kinds:
+        raise InvalidInput("kind", kind, nearest_known(kind, kinds))
     text = examples.starter(kind)
     target = output or Path(f"{kind}.toml")
     write_result(target, text, overwrite=False)

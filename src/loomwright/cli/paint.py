@@ -115,7 +115,7 @@ class Page:
 
     def _writes(self, text: str) -> bool:
         try:
-            text.encode(self._stream.encoding or "utf-8", self._stream.errors or "strict")
+            text.encode(self._stream.encoding or "utf-8")
         except UnicodeEncodeError:
             return False
         return True

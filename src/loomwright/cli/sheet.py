@@ -33,7 +33,7 @@ def sheet(
     paper
         Paper size; Letter with US units and A4 with metric ones if not given.
     units
-        Units of the sheet; else the file's own, else those of the locale.
+        Units of the sheet; else the file's own, else those usual where its socket is.
     """
     rig = open_rig(file, units)
     size = paper or ("letter" if rig.units.value == "us" else "a4")
