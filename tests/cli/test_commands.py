@@ -108,6 +108,25 @@ def test_several_files_are_all_checked_even_if_one_cannot_be_used(
     assert "none.toml" in err
 
 
+def test_each_of_several_files_is_named(run: Run, job: Callable[[str], Path]) -> None:
+    files = [job("utility-rewire"), job("boat-surge-brakes")]
+    _, out, _ = run("check", *files)
+
+    assert all(str(file) in out.replace("\n", "") for file in files)
+
+
+def test_a_long_name_is_told_whole(run: Run, job: Callable[[str], Path]) -> None:
+    file = job("utility-rewire")
+    name = "Rewire of the Tansy utility trailer " * 4
+    file.write_text(
+        file.read_text("utf-8").replace("Rewire of the Tansy utility trailer", name.strip()),
+        "utf-8",
+    )
+    _, out, _ = run("check", file)
+
+    assert name.strip() in " ".join(out.split())
+
+
 def test_a_rig_with_only_notes_exits_with_0(run: Run, tmp_path: Path) -> None:
     file = tmp_path / "clean.toml"
     file.write_text(clean_rig(), "utf-8")

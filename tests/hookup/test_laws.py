@@ -1,12 +1,14 @@
 """Laws of the pairing, on rigs made of any two connectors and any colours."""
 
 from dataclasses import replace
+from functools import cache
 
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.hookup.meetings import meeting
 from tests.rigs import brake_rig, caravan_rig, simple_rig, step_down_rig, van_rig
 
+from loomwright import examples
 from loomwright.colours import Colour
 from loomwright.colours.colour import colour_names
 from loomwright.hookup import Hookup, Pair, Standing, pair
@@ -15,6 +17,7 @@ from loomwright.reference.connectors import connector_keys
 from loomwright.reference.functions import function
 from loomwright.reference.sources import cited, sources
 from loomwright.rig.model import Join, PinWire, Rig, Wire
+from loomwright.rig.read import read_rig
 
 KEYS = st.sampled_from(connector_keys())
 JOINS = st.sampled_from(list(Join))
@@ -24,9 +27,16 @@ COLOURS = st.none() | st.builds(
 UNJOINED = {Standing.NO_FEED, Standing.NO_PARTNER, Standing.LOST_IN_ADAPTER}
 
 
+@cache
+def example(name: str) -> Rig:
+    return read_rig(examples.text(name), name)
+
+
 @st.composite
 def rigs(draw: st.DrawFn) -> Rig:
-    """Any plug at any socket, joined in any way; or one of the small rigs."""
+    """Any plug at any socket, joined in any way; or a small rig; or an example as it stands."""
+    if draw(st.integers(0, 4)) == 0:
+        return example(draw(st.sampled_from(examples.names())))
     made = draw(
         st.builds(meeting, KEYS, KEYS)
         | st.builds(

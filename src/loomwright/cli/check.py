@@ -33,28 +33,30 @@ def check(
 
     Parameters
     ----------
-    files
-        Job files.
     json_
         Print findings, assumptions and all readings as JSON, one line for each file.
     assumptions
         List every value that was assumed, with its source.
     units
         Units of the output; else the file's own, else those usual where its socket is.
+    files
+        Job files.
     """
     if not files:
         raise InvalidInput("files", "", "name one job file or more: loomwright check job.toml")
     code, complaints = DONE, list[InvalidInput]()
-    for number, file in enumerate(files):
+    for file in files:
         try:
             work = survey_with_bar(open_rig(file, units))
         except (InvalidInput, ExceptionGroup) as problem:
             complaints.extend(complaints_in(problem))
             continue
         findings = find(work)
-        _tell(
-            file, work, findings, as_json=json_, with_assumptions=assumptions, is_first=not number
-        )
+        if json_:
+            _print_json(file, work, findings)
+        else:
+            named = str(file) if len(files) > 1 else ""
+            _show(work, findings, named, with_assumptions=assumptions)
         if any(finding.severity.to_mend for finding in findings):
             code = TO_MEND
     if complaints:
@@ -63,22 +65,13 @@ def check(
     return code
 
 
-def _tell(
-    file: Path,
-    work: Work,
-    findings: Sequence[Finding],
-    *,
-    as_json: bool,
-    with_assumptions: bool,
-    is_first: bool,
-) -> None:
-    if as_json:
-        from loomwright.reports import check_report
+def _print_json(file: Path, work: Work, findings: Sequence[Finding]) -> None:
+    from loomwright.reports import check_report
 
-        print(json.dumps(check_report(work, findings, str(file))))
-        return
+    print(json.dumps(check_report(work, findings, str(file))))
+
+
+def _show(work: Work, findings: Sequence[Finding], named: str, *, with_assumptions: bool) -> None:
     from loomwright.cli.check_view import show_check
 
-    if not is_first:
-        print()
-    show_check(work, findings, with_assumptions=with_assumptions)
+    show_check(work, findings, named, with_assumptions=with_assumptions)

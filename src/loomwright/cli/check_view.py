@@ -11,10 +11,28 @@ from loomwright.cli.readings_view import show_readings
 from loomwright.rig.model import Assumption
 
 
-def show_check(work: Work, findings: Sequence[Finding], *, with_assumptions: bool) -> None:
-    """Print one rig: what to put right, what each load gets, what was assumed."""
+def show_check(
+    work: Work, findings: Sequence[Finding], named: str = "", *, with_assumptions: bool = False
+) -> None:
+    """Print one rig: what to put right, what each load gets, what was assumed.
+
+    Parameters
+    ----------
+    work : Work
+        The surveyed rig.
+    findings : sequence of Finding
+        As `check` gives them, gravest first.
+    named : str
+        Name of its file, where several are shown one after the other.
+    with_assumptions : bool
+        Whether to list every assumption, or only to count them.
+    """
     page = Page()
+    if named:
+        page.line()
     page.head(work.rig.name)
+    if named:
+        page.line(named, "quiet")
     page.line(summary(findings))
     show_findings(page, findings, work.rig.units)
     show_readings(page, work)

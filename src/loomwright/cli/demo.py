@@ -45,7 +45,7 @@ def demo(folder: Path = Path("loomwright-demo"), /) -> int:
     }
     for file, content in results.items():
         write_result(folder / file, content)
-    show_check(work, findings, with_assumptions=False)
+    show_check(work, findings)
     _show_written(folder, name)
     return DONE
 

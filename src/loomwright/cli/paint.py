@@ -101,7 +101,10 @@ class Page:
 
     def head(self, text: str, *, heavy: bool = False, style: str = "head") -> None:
         """Print a heading with a rule to the edge of the page."""
-        room = max(self.width - len(text) - 1, 0)
+        room = self.width - len(text) - 1
+        if room <= 0:
+            self.line(text, style)
+            return
         rule = ("━" if heavy else "─") * room
         self.show(Text.assemble((text, style), " ", (rule, "quiet"), no_wrap=True))
 
