@@ -1,0 +1,67 @@
+"""Running what a page shows: its commands, its pieces of a job file, its changes to one."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+RUN = "import sys; from loomwright.cli import main; sys.exit(main())"
+EXIT = re.compile(r"\(exit (\d)\)")
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a command printed, on one line, and its exit code."""
+
+    said: str
+    code: int
+
+
+def loomwright(words: list[str], folder: Path) -> Answer:
+    """Run the program in a folder as a person does at the shell."""
+    done = subprocess.run(
+        [sys.executable, "-c", RUN, *words],
+        cwd=folder,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8", "COLUMNS": "100", "LC_ALL": "C.UTF-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    return Answer(one_line(done.stdout + " " + done.stderr), done.returncode)
+
+
+def one_line(text: str) -> str:
+    """Text without line breaks, rules and doubled space, so that width does not matter."""
+    return " ".join(re.sub(r"[─━│╭╮╰╯]", " ", text.replace("\u00a0", " ")).split())
+
+
+def differences(shown: str, answer: Answer) -> list[str]:
+    """What a page shows of an output and the output does not have.
+
+    Each line must be in it; parts around an ellipsis each. `(exit 1)` is the exit code, 0 where
+    none is shown.
+    """
+    code = next((int(found[1]) for found in EXIT.finditer(shown)), 0)
+    missing = [] if answer.code == code else [f"exit {answer.code}, not {code}: {answer.said}"]
+    for line in EXIT.sub("", shown).splitlines():
+        missing += [part for part in map(one_line, line.split("…")) if part not in answer.said]
+    return missing
+
+
+def changed(text: str, diff: str) -> str:
+    """Text after a change written as `-` and `+` lines between lines that stay.
+
+    Each hunk, parted by an empty line, must fit at one place alone.
+    """
+    for hunk in diff.strip("\n").split("\n\n"):
+        lines = hunk.splitlines()
+        old = "\n".join(line[1:] for line in lines if line[0] in " -")
+        new = "\n".join(line[1:] for line in lines if line[0] in " +")
+        if text.count(f"\n{old}\n") != 1:
+            raise AssertionError(f"{text.count(old)} places for {old!r}")
+        text = text.replace(f"\n{old}\n", f"\n{new}\n")
+    return text

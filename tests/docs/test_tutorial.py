@@ -1,0 +1,40 @@
+"""The tutorial does what it says: its file is put together, its commands are run."""
+
+import shlex
+from pathlib import Path
+
+from tests.docs.console import changed, differences, loomwright
+from tests.docs.pages import blocks, page
+
+GONE = ("GRND01", "LEAD01", "FEED01", "AWAY02", "JOIN02")
+"""Findings that the tutorial says its changes mend."""
+
+
+def test_the_tutorial_goes_as_written(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    commands = 0
+    mended = False
+    for block in blocks(page("docs/tutorial.md")):
+        match block.kind:
+            case "toml":
+                before = job.read_text("utf-8") if job.exists() else ""
+                job.write_text(f"{before}{block.text}\n", "utf-8")
+            case "diff":
+                job.write_text(changed(job.read_text("utf-8"), block.text), "utf-8")
+                mended = True
+            case "console":
+                command, _, shown = block.text.partition("\n")
+                words = shlex.split(command.removeprefix("$ loomwright "))
+
+                answer = loomwright(words, tmp_path)
+
+                assert differences(shown, answer) == [], command
+                if mended and words[0] == "check":
+                    assert "MUST BE MENDED" not in answer.said
+                    assert [code for code in GONE if code in answer.said] == []
+                commands += 1
+
+    assert commands == 8
+    assert (tmp_path / "job.pdf").read_bytes().startswith(b"%PDF")
+    assert (tmp_path / "job.cir").read_text("utf-8").rstrip().endswith(".end")
+    assert (tmp_path / "job.schema.json").exists()
