@@ -1,6 +1,5 @@
 """Read back what a drawing wrote: its page and the rectangle each piece of text fills."""
 
-from itertools import combinations
 from xml.etree import ElementTree
 
 from loomwright.drawing.lettering import Anchor, Box, Label
@@ -54,8 +53,13 @@ def clipped(svg: str) -> list[str]:
 
 
 def overlapping(svg: str) -> list[tuple[str, str]]:
-    return [
-        (one.text, other.text)
-        for one, other in combinations(labels_of(svg), 2)
-        if one.box.overlaps(other.box, TOUCH_MM)
-    ]
+    """Pairs of texts that overlap; boxes go from top to bottom, so that few need comparing."""
+    placed = sorted(((label.box, label.text) for label in labels_of(svg)), key=lambda p: p[0].top)
+    found = []
+    for number, (box, text) in enumerate(placed):
+        for other, words in placed[number + 1 :]:
+            if other.top > box.bottom:
+                break
+            if box.overlaps(other, TOUCH_MM):
+                found.append((text, words))
+    return found

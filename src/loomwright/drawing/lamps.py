@@ -46,10 +46,14 @@ def glow_colour(function: str, usual: str = "red") -> str:
 
 
 def load_mark(
-    form: Literal["brake", "battery", "appliance"], x: float, y: float, *, is_on: bool
+    form: Literal["brake", "battery", "appliance"],
+    x: float,
+    y: float,
+    *,
+    is_on: bool,
+    half: float = RADIUS_MM,
 ) -> Markup:
     """Draw a brake magnet, a battery or an appliance, solid when it is on."""
-    half = RADIUS_MM
     fill = INK if is_on else PAPER
     if form == "brake":
         core = ring(x, y, 0.4 * half, LINE_MM, fill=PAPER)

@@ -24,12 +24,16 @@ GAP_MM = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A finding at its place: station and function of the run, rule code and severity word."""
+    """A finding at its place: station and function of the run, rule code and severity word.
+
+    `element` names the part of the circuit it is about, where that is known.
+    """
 
     station: str
     function: str
     code: str
     severity: str
+    element: str = ""
 
     @property
     def text(self) -> str:

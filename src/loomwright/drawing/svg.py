@@ -41,15 +41,20 @@ def points(*places: tuple[float, float]) -> str:
     return "M" + " L".join(f"{number(x)} {number(y)}" for x, y in places)
 
 
-def document(width_mm: float, height_mm: float, *body: object, title: str, says: str) -> str:
-    """Return a whole drawing in millimetres; `title` and `says` are read aloud in its place."""
+def document(
+    width_mm: float, height_mm: float, *body: object, title: str, says: str, role: str = "img"
+) -> str:
+    """Return a whole drawing in millimetres; `title` and `says` are read aloud in its place.
+
+    `role` is ``group`` for a drawing whose parts are links, to be gone through one by one.
+    """
     return str(
         el(
             "svg",
             Markup("\n"),
             *_on_lines((el("title", title), el("desc", says), *body)),
             xmlns="http://www.w3.org/2000/svg",
-            role="img",
+            role=role,
             width=f"{number(width_mm)}mm",
             height=f"{number(height_mm)}mm",
             viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
