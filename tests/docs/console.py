@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
+import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,15 +26,29 @@ class Answer:
 
 def loomwright(words: list[str], folder: Path) -> Answer:
     """Run the program in a folder as a person does at the shell."""
-    done = subprocess.run(
-        [sys.executable, "-c", RUN, *words],
-        cwd=folder,
-        env={**os.environ, "PYTHONIOENCODING": "utf-8", "COLUMNS": "100", "LC_ALL": "C.UTF-8"},
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    return Answer(one_line(done.stdout + " " + done.stderr), done.returncode)
+    return _run([sys.executable, "-c", RUN, *words], folder)
+
+
+def python(code: str, folder: Path) -> Answer:
+    """Run the Python of a page in a folder."""
+    return _run([sys.executable, "-c", code], folder)
+
+
+def shown_commands(text: str) -> Iterator[tuple[list[str], str]]:
+    """Words of each command of a console block, and what the page shows below it."""
+    for part in text.removeprefix("$ ").split("\n$ "):
+        command, _, shown = part.partition("\n")
+        yield shlex.split(command), shown
+
+
+def run_command(words: list[str], folder: Path) -> Answer:
+    """Run a command of a page: this program, or another that must be installed."""
+    program, *rest = words
+    if program == "loomwright":
+        return loomwright(rest, folder)
+    path = shutil.which(program)
+    assert path, f"{program} is not installed: run the set-up again"
+    return _run([path, *rest], folder)
 
 
 def one_line(text: str) -> str:
@@ -57,6 +74,7 @@ def changed(text: str, diff: str) -> str:
 
     Each hunk, parted by an empty line, must fit at one place alone.
     """
+    text = f"\n{text}"
     for hunk in diff.strip("\n").split("\n\n"):
         lines = hunk.splitlines()
         old = "\n".join(line[1:] for line in lines if line[0] in " -")
@@ -64,4 +82,16 @@ def changed(text: str, diff: str) -> str:
         if text.count(f"\n{old}\n") != 1:
             raise AssertionError(f"{text.count(old)} places for {old!r}")
         text = text.replace(f"\n{old}\n", f"\n{new}\n")
-    return text
+    return text.removeprefix("\n")
+
+
+def _run(command: list[str], folder: Path) -> Answer:
+    done = subprocess.run(
+        command,
+        cwd=folder,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8", "COLUMNS": "100", "LC_ALL": "C.UTF-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    return Answer(one_line(done.stdout + " " + done.stderr), done.returncode)

@@ -1,9 +1,8 @@
 """The tutorial does what it says: its file is put together, its commands are run."""
 
-import shlex
 from pathlib import Path
 
-from tests.docs.console import changed, differences, loomwright
+from tests.docs.console import changed, differences, run_command, shown_commands
 from tests.docs.pages import blocks, page
 
 GONE = ("GRND01", "LEAD01", "FEED01", "AWAY02", "JOIN02")
@@ -12,8 +11,8 @@ GONE = ("GRND01", "LEAD01", "FEED01", "AWAY02", "JOIN02")
 
 def test_the_tutorial_goes_as_written(tmp_path: Path) -> None:
     job = tmp_path / "job.toml"
-    commands = 0
     mended = False
+    commands = 0
     for block in blocks(page("docs/tutorial.md")):
         match block.kind:
             case "toml":
@@ -23,16 +22,14 @@ def test_the_tutorial_goes_as_written(tmp_path: Path) -> None:
                 job.write_text(changed(job.read_text("utf-8"), block.text), "utf-8")
                 mended = True
             case "console":
-                command, _, shown = block.text.partition("\n")
-                words = shlex.split(command.removeprefix("$ loomwright "))
+                ((words, shown),) = shown_commands(block.text)
+                answer = run_command(words, tmp_path)
+                commands += 1
 
-                answer = loomwright(words, tmp_path)
-
-                assert differences(shown, answer) == [], command
-                if mended and words[0] == "check":
+                assert differences(shown, answer) == [], words
+                if mended and words[1] == "check":
                     assert "MUST BE MENDED" not in answer.said
                     assert [code for code in GONE if code in answer.said] == []
-                commands += 1
 
     assert commands == 8
     assert (tmp_path / "job.pdf").read_bytes().startswith(b"%PDF")
