@@ -54,23 +54,22 @@ def card_of(text: str, before: Card, usable: bool) -> Card:
 
 def is_usable(text: str) -> bool:
     """Return whether a job file describes a rig that can be worked with."""
+    usable = True
     try:
         read_rig(text)
-    except InvalidInput:
-        return False
-    except ExceptionGroup as refused:
-        if refused.split(InvalidInput)[1] is not None:
-            raise  # a bug, not bad input
-        return False
-    return True
+    except* InvalidInput:
+        usable = False
+    return usable
 
 
 def renamed(text: str, name: str) -> str:
     """Return a job file with another name in it; as it is, if it cannot be written there."""
+    changed = text
     try:
-        return write_value(text, "rig.name", name)
-    except (InvalidInput, ExceptionGroup):
-        return text  # a draft that is no TOML: its name stands on the card alone
+        changed = write_value(text, "rig.name", name)
+    except* InvalidInput:
+        pass  # a draft that is no TOML: its name stands on the card alone
+    return changed
 
 
 def _tables(text: str) -> Mapping[str, Any] | None:

@@ -29,7 +29,7 @@ class Happening:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """One thing that happened; `seq` counts from 1 without gaps, in the order of writing."""
+    """One thing that happened; `seq` counts from 1, in the order of writing."""
 
     seq: int
     topic: str
@@ -101,10 +101,12 @@ class Events:
             return newest_seq(connection)
 
 
-def add_event(connection: Connection, access: Access, happening: Happening) -> Event:
-    """Add an event in a transaction that writes already, and return it."""
+def add_event(
+    connection: Connection, access: Access, happening: Happening, *, above: int = 0
+) -> Event:
+    """Add an event in a transaction that writes already, and return it; its number is above."""
     row = {
-        "seq": newest_seq(connection) + 1,
+        "seq": max(newest_seq(connection), above) + 1,
         "topic": happening.topic,
         "payload": json.dumps(happening.payload, sort_keys=True, allow_nan=False),
         "key": happening.key,

@@ -53,10 +53,14 @@ def known_revision(engine: Engine) -> str | None:
             fix = "choose another file, or give Loomwright an empty database of its own"
             raise StoreProblem(where(engine), "is no store of Loomwright", fix)
     if revision is not None and revision not in revisions():
-        what = f"was written by a newer Loomwright (version {revision} of the store)"
-        fix = "update Loomwright, or restore a backup that this one made"
-        raise StoreProblem(where(engine), what, fix)
+        raise newer(where(engine), revision)
     return revision
+
+
+def newer(place: str, revision: str) -> StoreProblem:
+    """Return the problem of a version that is not known here."""
+    what = f"was written by a newer Loomwright (version {revision} of the store)"
+    return StoreProblem(place, what, "update Loomwright, or restore a backup that this one made")
 
 
 def migrate(engine: Engine, to: str = "head") -> None:
