@@ -1,0 +1,70 @@
+"""The tour of the README goes as it says."""
+
+import re
+import shlex
+import shutil
+from pathlib import Path
+
+import pytest
+from tests.docs.console import changed, loomwright, python
+from tests.docs.pages import ROOT, blocks, page
+
+import loomwright as api
+
+DEMO = "examples/horse-trailer-van.toml"
+COMMAND = re.compile(r"^    loomwright (?P<words>[^#\n]+)", re.M)
+NAMED = ("GRND01", "GRND04", "BRAK03")
+"""Findings that the tour names, and says its changes mend."""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A folder with the examples in it, to walk the tour in."""
+    shutil.copytree(ROOT / "src" / "loomwright" / "examples", tmp_path / "examples")
+    return tmp_path
+
+
+def test_every_command_of_the_tour_runs(folder: Path) -> None:
+    commands = [found["words"].strip() for found in COMMAND.finditer(page("README.md"))]
+    codes = {words: loomwright(shlex.split(words), folder).code for words in commands}
+
+    assert len(commands) == 6
+    assert {words for words, code in codes.items() if code} == {f"check {DEMO}"}
+    assert (folder / "job.pdf").exists()
+    assert (folder / "job.cir").exists()
+    assert (folder / "mine.toml").exists()
+
+
+def test_the_mends_of_the_tour_mend_what_it_says() -> None:
+    text = (ROOT / DEMO).read_text("utf-8")
+    (diff,) = (block.text for block in blocks(page("README.md")) if block.kind == "diff")
+    before, after = api.survey(api.read_rig(text)), api.survey(api.read_rig(changed(text, diff)))
+    found_before = {finding.rule for finding in api.check(before)}
+    found_after = {finding.rule for finding in api.check(after)}
+    brakes = [finding for finding in api.check(after) if finding.rule == "BRAK01"]
+    far = [work.answers.at("park+brake_pedal").load("left rear tail") for work in (before, after)]
+
+    assert set(NAMED) <= found_before
+    assert set(NAMED).isdisjoint(found_after)
+    assert "FUSE03" in found_after
+    assert f"{far[0].voltage_v:.1f} of {before.rig.vehicle.supply.running_v} V" in page("README.md")
+    assert far[0].light_share is not None
+    assert far[0].light_share < 0.5
+    assert far[1].voltage_v > 12.0
+    assert [each for each in brakes if each.severity in ("danger", "must be mended")] == []
+
+
+def test_the_colour_trap_of_the_tour_is_told(folder: Path) -> None:
+    said = loomwright(["hookup", DEMO], folder).said
+
+    assert "TRAP" in said
+    assert "Green is right stop and turn" in said
+    assert "tail lamps of both sides on the plug side" in said
+
+
+def test_the_python_of_the_readme_runs(folder: Path) -> None:
+    (code,) = (block.text for block in blocks(page("README.md")) if block.kind == "python")
+    answer = python(code, folder)
+
+    assert answer.code == 0, answer.said
+    assert re.search(r"10\.\d+$", answer.said)
