@@ -223,6 +223,30 @@ def test_a_plug_wired_otherwise_than_its_socket_shows_the_crossing() -> None:
     assert (mates["2"].start, mates["2"].end) == ("fog", "reverse")
 
 
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_part_is_named_once(name: str) -> None:
+    named = [n for n in parsed(run_drawing(rig_of(name))).iter() if "data-part" in n.attrib]
+    ids = [node.attrib["id"] for node in named]
+
+    assert len(ids) == len(set(ids))
+    loads = {load.element for load in answered(name, "park").loads if "vehicle" not in load.kind}
+    assert {each for each in loads if not each.startswith("converter")} <= {
+        node.attrib["data-part"] for node in named
+    }
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_linked_drawing_shows_the_same_words(name: str) -> None:
+    plain, linked = run_drawing(rig_of(name)), run_drawing(rig_of(name), link="/part/{part}")
+
+    assert words_of(plain) == words_of(linked)
+    links = list(parsed(linked).iter(f"{SVG}a"))
+    assert {link.attrib["href"] for link in links} == {
+        f"/part/{link.attrib['data-part']}" for link in links
+    }
+    assert parsed(linked).attrib["role"] == "group"
+
+
 def test_a_converter_names_what_it_gives() -> None:
     words = words_of(run_drawing(rig_of("horse-trailer-van")))
 

@@ -36,7 +36,7 @@ from loomwright.drawing.folded_rails import rails
 from loomwright.drawing.ink import INK, LINE_MM, PAPER, SOFT_INK
 from loomwright.drawing.lettering import Box, Label, shortened
 from loomwright.drawing.part_names import PartNames, part_names
-from loomwright.drawing.run_marks import Mark
+from loomwright.drawing.run_marks import FindingMark, Mark, PartMark
 from loomwright.drawing.run_plan import RunPlan, plan_run
 from loomwright.drawing.run_readings import Readings, readings_of
 from loomwright.drawing.shapes import outline
@@ -54,7 +54,7 @@ def circuit_rows(rig: Rig) -> tuple[str, ...]:
 def folded_run(
     rig: Rig,
     answer: CommandAnswer | None = None,
-    findings: Iterable[Sequence[str]] = (),
+    findings: Iterable[FindingMark | PartMark] = (),
     circuit: str | None = None,
     link: str = "",
 ) -> str:
@@ -87,7 +87,7 @@ def folded_rows(
     plan: RunPlan,
     rows: Sequence[str],
     readings: Readings,
-    findings: Iterable[Sequence[str]] = (),
+    findings: Iterable[FindingMark | PartMark] = (),
     link: str = "",
 ) -> str:
     """Return some circuits of a run for a narrow page; see `folded_run`."""

@@ -6,9 +6,19 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
+from loomwright.drawing.lettering import Box
+from loomwright.drawing.part_names import part_names
 from loomwright.drawing.run_head import foot, head
-from loomwright.drawing.run_layout import Scene, feed_ref, lay_out, title_of
-from loomwright.drawing.run_marks import Mark, finding_marks, row_of_mark
+from loomwright.drawing.run_layout import (
+    ABOVE_MM,
+    BELOW_MM,
+    Column,
+    Scene,
+    feed_ref,
+    lay_out,
+    title_of,
+)
+from loomwright.drawing.run_marks import FindingMark, Mark, PartMark, finding_marks, row_of_mark
 from loomwright.drawing.run_plan import CONVERTER_ROW, Link, plan_run, row_of
 from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V, SHOWN_FROM_V, readings_of
 from loomwright.drawing.run_returns import hatches, lane_stations, lane_strands, rails, ties
@@ -41,14 +51,15 @@ from loomwright.electrics.sockets import is_return, pin_node, pins_of
 from loomwright.electrics.vehicle_side import feed_node
 from loomwright.rig.model import Rig
 
-FindingMark = tuple[str, str, str, str]
+__all__ = ["FindingMark", "PartMark", "run_drawing"]
 
 
 def run_drawing(
     rig: Rig,
     answer: CommandAnswer | None = None,
-    findings: Iterable[FindingMark] = (),
+    findings: Iterable[FindingMark | PartMark] = (),
     heading: str = "",
+    link: str = "",
 ) -> str:
     """Return the drawing of a whole rig.
 
@@ -60,9 +71,12 @@ def run_drawing(
         Readings of one command: live conductors thicken and carry their numbers, lamps glow.
         None draws the wiring alone.
     findings : iterable of (station, function, code, severity word)
-        Marks to place where they occur; a function of "" means the whole station.
+        Marks to place where they occur, with the element of their part where it is known; a
+        function of "" means the whole station.
     heading : str
         Words of the command; left out, they are taken from the answer.
+    link : str
+        Address behind each part, with ``{part}`` where its element goes.
 
     Returns
     -------
@@ -71,9 +85,8 @@ def run_drawing(
     """
     plan = plan_run(rig)
     marks = [Mark(*finding) for finding in findings]
-    scene = lay_out(
-        plan, readings_of(plan, answer), frozenset(row_of_mark(plan, mark) for mark in marks)
-    )
+    marked = frozenset(row_of_mark(plan, mark) for mark in marks)
+    scene = lay_out(plan, readings_of(plan, answer), marked, part_names(rig, link=link))
     words = heading or _heading(answer)
     return document(
         scene.x.width,
@@ -88,6 +101,7 @@ def run_drawing(
         foot(scene),
         title=f"The run of {rig.name}",
         says=_says(scene, words),
+        role="group" if link else "img",
     )
 
 
@@ -122,7 +136,10 @@ def _join(scene: Scene, stage: int) -> Markup:
     drawn, column = Markup(""), scene.x.joins[stage]
     for link in _spliced(scene, stage):
         strands, x, y = link_strand(scene, stage, link)
-        drawn += strands + splice(x, y)
+        ref = f"socket.{scene.plan.chain[stage].name}.lead.{link.function}"
+        part = scene.names.element(ref, "joint", link.function)
+        spot = Box(column.left, y - ABOVE_MM, column.right, y + BELOW_MM)
+        drawn += strands + scene.names.placed(splice(x, y), part, spot)
     joined = {link.function for link in scene.plan.joins[stage]}
     for wire in scene.plan.leads[stage]:
         if wire.function not in joined:
@@ -153,18 +170,26 @@ def _feed_ends(scene: Scene) -> Markup:
 
 
 def _bodies(scene: Scene) -> Markup:
-    drawn = [battery(scene), body_pair(scene), junction(scene)]
+    x, names = scene.x, scene.names
+    case = Box(x.battery.left, scene.y.top, x.battery.right, scene.y.bottom)
+    supply = names.placed(battery(scene), names.element("vehicle.supply", "battery"), case)
+    drawn = [supply, body_pair(scene), junction(scene)]
     if scene.plan.has_converter:
-        drawn.append(converter(scene))
-    drawn += [fuse(scene, row) for row in scene.plan.feeds]
+        box = names.element("converter.ground", "converter")
+        drawn.append(names.placed(converter(scene), box))
+    for row in scene.plan.feeds:
+        part, y = names.element(feed_ref(scene.plan, row), "fuse"), scene.y.rows[row]
+        spot = Box(x.fuse_x - 6.0, y - ABOVE_MM, x.fuse_x + 6.0, y + BELOW_MM)
+        drawn.append(names.placed(fuse(scene, row), part, spot))
     drawn += [row_title(scene, row, title_of(scene.plan, row)) for row in scene.plan.rows]
     drawn += [_pins(scene)]
     for wire in scene.plan.cord:
         y = scene.y.rows[row_of(wire.function)]
-        drawn.append(screw(scene.x.junction.middle, y))
         volts = scene.readings.volts(junction_node(wire.function))
         live = scene.readings.is_live(f"trailer.cord.{wire.function}")
-        drawn.append(volts_below(volts, scene.x.junction, y, is_live=live))
+        marks = screw(x.junction.middle, y) + volts_below(volts, x.junction, y, is_live=live)
+        part = names.element("trailer.junction", "junction", wire.function)
+        drawn.append(names.placed(marks, part, _spot(x.junction, y)))
     drawn += [lane_stations(scene, lane) for lane in scene.plan.returns]
     return Markup("\n").join(drawn)
 
@@ -181,15 +206,21 @@ def _pins(scene: Scene) -> Markup:
         y = heights.get(row_of(wire.function))
         if y is None:
             continue
-        drawn += pin_number(wire.pin, near, y)
         least_v = RETURN_SHOWN_FROM_V if is_return(wire.function) else SHOWN_FROM_V
         volts = scene.readings.volts(pin_node(socket, wire.pin, wire.function), least_v)
         ref = "ground" if wire.function == "ground" else f"lead.{wire.function}"
         live = scene.readings.is_live(f"socket.{socket.name}.{ref}")
-        drawn += volts_below(volts, near, y, is_live=live)
+        marks = pin_number(wire.pin, near, y) + volts_below(volts, near, y, is_live=live)
+        part = scene.names.element(f"socket.{socket.name}.pin.{wire.pin}", "socket")
+        drawn += scene.names.placed(marks, part, _spot(near, y))
     met = {link.pin for link in scene.plan.mates}
     for wire in scene.plan.rig.trailer.cord:
         y = heights[row_of(wire.function)]
-        drawn += pin_number(wire.pin, far, y)
+        part = scene.names.element(f"trailer.plug.{wire.pin}", "plug")
+        drawn += scene.names.placed(pin_number(wire.pin, far, y), part, _spot(far, y))
         drawn += Markup("") if wire.pin in met else open_end(far.left, y)
     return drawn
+
+
+def _spot(column: Column, y: float) -> Box:
+    return Box(column.left, y - ABOVE_MM, column.right, y + BELOW_MM)

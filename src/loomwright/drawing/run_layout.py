@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.ink import BODY_MM, SMALL_MM
 from loomwright.drawing.lettering import text_width_mm
+from loomwright.drawing.part_names import PartNames
 from loomwright.drawing.run_loads import LoadLine, load_columns_mm, load_lines
 from loomwright.drawing.run_plan import CONVERTER_ROW, RunPlan
 from loomwright.drawing.run_readings import CONVERTER_FEED, Readings
@@ -108,7 +109,7 @@ class Heights:
 class Scene:
     """One drawing: what it shows, what is read there, and where everything stands.
 
-    `lines` are the loads of each row.
+    `lines` are the loads of each row; `names` say which part of the circuit a mark is.
     """
 
     plan: RunPlan
@@ -116,13 +117,14 @@ class Scene:
     x: Columns
     y: Heights
     lines: dict[str, tuple[LoadLine, ...]]
+    names: PartNames
 
 
-def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str]) -> Scene:
+def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str], names: PartNames) -> Scene:
     """Return the scene; `marked` names the rows and lanes that carry findings."""
     lines = {row: load_lines(plan, readings, plan.loads_of(row)) for row in plan.rows}
     across = _columns(plan, readings, lines)
-    return Scene(plan, readings, across, _heights(plan, lines, marked), lines)
+    return Scene(plan, readings, across, _heights(plan, lines, marked), lines, names)
 
 
 def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine, ...]]) -> Columns:

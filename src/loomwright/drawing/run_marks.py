@@ -21,6 +21,12 @@ HEIGHT_MM = 3.7
 PAD_MM = 1.0
 GAP_MM = 1.0
 
+FindingMark = tuple[str, str, str, str]
+"""Station, function ("" for the whole station), rule code and severity word."""
+
+PartMark = tuple[str, str, str, str, str]
+"""The same, and the element of the part it is about."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from loomwright.drawing.ink import BODY_MM, INK, LINE_MM, PAPER, SMALL_MM, SOFT_INK, STRONG_MM
-from loomwright.drawing.lettering import Label
+from loomwright.drawing.lettering import Box, Label
 from loomwright.drawing.run_layout import HATCH_MM, Column, Scene, lane_title
 from loomwright.drawing.run_load_marks import rail_x
 from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V
 from loomwright.drawing.run_stations import screw, splice, volts_below
-from loomwright.drawing.run_strands import PAD_MM, TITLE_MM, stretch
+from loomwright.drawing.run_strands import PAD_MM, TITLE_MM, TOUCH_MM, Stretch, stretch
 from loomwright.drawing.shapes import ring, rule
 from loomwright.drawing.svg import el
 from loomwright.electrics.harness import CHASSIS
@@ -58,8 +58,8 @@ def lane_strands(scene: Scene, lane: str) -> Markup:
     cord = scene.plan.rig.trailer.cord_wire_for(lane)
     if cord is not None:
         span = Column(scene.x.cord.left - 1.0, scene.x.junction.middle)
-        words_x = scene.x.cord.left + PAD_MM
-        drawn += stretch(scene, f"trailer.cord.{lane}", cord.wire, span, y, words_x=words_x)
+        place = Stretch(f"trailer.cord.{lane}", "cord", span, scene.x.cord.left + PAD_MM)
+        drawn += stretch(scene, place, cord.wire, y)
     return drawn + _vehicle_side(scene, lane, y)
 
 
@@ -67,7 +67,7 @@ def lane_stations(scene: Scene, lane: str) -> Markup:
     """Draw what stands on a lane over the bodies: title, screw of the junction, voltages."""
     y = scene.y.lanes[lane]
     drawn = Label(lane_title(lane), scene.x.title_x, y - TITLE_MM, BODY_MM, bold=True).svg()
-    drawn += screw(scene.x.junction.middle, y)
+    drawn += _junction_screw(scene, lane, y)
     if any(lane in group and lane != _last(scene, group) for group in _tied(scene)):
         return drawn
     volts = scene.readings.volts(junction_node(lane), RETURN_SHOWN_FROM_V)
@@ -85,7 +85,10 @@ def hatches(scene: Scene) -> Markup:
     drawn += _hatch(scene.x.battery.left, right + 4.0, y)
     volts = scene.readings.volts(CHASSIS, RETURN_SHOWN_FROM_V)
     words = f"vehicle chassis {volts}".strip()
-    drawn += Label(words, scene.x.battery.right + 4.0, y + HATCH_MM - 1.4, SMALL_MM).svg()
+    label = Label(words, scene.x.battery.right + 4.0, y + HATCH_MM - 1.4, SMALL_MM)
+    part = scene.names.element("vehicle.chassis", "chassis")
+    spot = Box(scene.x.battery.left, y, label.box.right, y + HATCH_MM)
+    drawn += scene.names.placed(label.svg(), part, spot)
     if scene.plan.is_by_frame:
         drawn += _frame(scene)
     if scene.plan.rig.trailer.hitch_path_ohm is not None:
@@ -107,8 +110,8 @@ def _trailer_side(scene: Scene, lane: str, y: float) -> Markup:
     far_m = max(line.mark.back_m for line in loads)
     wire = Wire(size, far_m)
     column = Column(scene.x.junction.middle, rail_x(scene, number))
-    ref = f"trailer.run.{lane}"
-    return stretch(scene, ref, wire, column, y, words_x=scene.x.run.left + 0.6)
+    place = Stretch(f"trailer.run.{lane}", "run", column, scene.x.run.left + 0.6)
+    return stretch(scene, place, wire, y)
 
 
 def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
@@ -121,11 +124,12 @@ def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
         if scene.plan.chain[stage].ground_method is GroundMethod.OWN_RING:
             return drawn + barrels
         if stage > 0 or lane == "ground":
-            barrels += splice(scene.x.joins[stage].middle, y)
+            barrels += _home_barrel(scene, stage, lane, y)
     if lane == "ground":
         span = Column(scene.x.feed.left - 3.0, scene.x.joins[0].middle)
         ground = scene.plan.rig.vehicle.ground
-        drawn += stretch(scene, "vehicle.ground", ground, span, y, words_x=scene.x.feed.left)
+        place = Stretch("vehicle.ground", "chassis", span, scene.x.feed.left)
+        drawn += stretch(scene, place, ground, y)
     return drawn + barrels
 
 
@@ -137,8 +141,25 @@ def _lead_ground(scene: Scene, lane: str, stage: int, wire: Wire) -> Markup:
     own = socket.ground_method is GroundMethod.OWN_RING
     span = Column(joint.middle - (_stagger(scene, lane) if own else 0.0), right)
     ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
-    words_x = scene.x.leads[stage].left + PAD_MM
-    return stretch(scene, ref, wire, span, scene.y.lanes[lane], words_x=words_x)
+    place = Stretch(ref, "lead", span, scene.x.leads[stage].left + PAD_MM)
+    return stretch(scene, place, wire, scene.y.lanes[lane])
+
+
+def _home_barrel(scene: Scene, stage: int, lane: str, y: float) -> Markup:
+    """Draw the joint of a lead's return into the old wire."""
+    column = scene.x.joins[stage]
+    ref = f"socket.{scene.plan.chain[stage].name}." + (
+        "ground" if lane == "ground" else f"lead.{lane}"
+    )
+    spot = Box(column.left, y - TOUCH_MM, column.right, y + TOUCH_MM)
+    return scene.names.placed(splice(column.middle, y), scene.names.element(ref, "joint"), spot)
+
+
+def _junction_screw(scene: Scene, lane: str, y: float) -> Markup:
+    column = scene.x.junction
+    part = scene.names.element("trailer.junction", "junction", lane)
+    spot = Box(column.left, y - TOUCH_MM, column.right, y + TOUCH_MM)
+    return scene.names.placed(screw(column.middle, y), part, spot)
 
 
 def _ground_wire(scene: Scene, stage: int, lane: str) -> Wire | None:
@@ -181,7 +202,9 @@ def _frame(scene: Scene) -> Markup:
     drawn += _ring(rail_x(scene, 0), y - 1.0, y)
     far = show_length(scene.plan.farthest_m, scene.plan.rig.units)
     words = f"trailer frame carries the return, {far}"
-    return drawn + Label(words, left, y + HATCH_MM - 1.4, SMALL_MM).svg()
+    label = Label(words, left, y + HATCH_MM - 1.4, SMALL_MM)
+    part = scene.names.element("trailer.frame", "run")
+    return drawn + scene.names.placed(label.svg(), part, Box(left, y, right, y + HATCH_MM))
 
 
 def _hitch(scene: Scene, left: float) -> Markup:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from markupsafe import Markup
 
 from loomwright.colours import Colour
 from loomwright.drawing.ink import BODY_MM, LINE_MM, SMALL_MM, SOFT_INK, STRONG_MM
 from loomwright.drawing.lamps import glow_colour, glow_disc
-from loomwright.drawing.lettering import Label
+from loomwright.drawing.lettering import Box, Label
 from loomwright.drawing.run_layout import BOX_LEFT_MM, BOX_RIGHT_MM, Column, Scene, feed_ref
 from loomwright.drawing.run_plan import CONVERTER_ROW, Link, row_of
 from loomwright.drawing.run_stations import splice
@@ -22,6 +24,7 @@ DEAD_MM = 0.7
 TITLE_MM = 2.9
 OVERLAP_MM = 0.3
 PAD_MM = 1.4
+TOUCH_MM = 4.2
 
 
 def thickness_mm(is_live: bool | None) -> float:
@@ -42,7 +45,9 @@ def feed_strand(scene: Scene, row: str) -> Markup:
         drawn += splice(end - BOX_LEFT_MM / 2, y)
     words = stretch_words(feed.wire, scene.plan.rig.units, scene.readings.amps(ref))
     drawn += words.svg(scene.x.feed.left, y)
-    return drawn + (own_lamps(scene, row) if feed.lights else "")
+    drawn += own_lamps(scene, row) if feed.lights else Markup("")
+    spot = Box(scene.x.feed.left, y - TOUCH_MM, end, y + TOUCH_MM)
+    return scene.names.placed(drawn, scene.names.element(ref, "feed"), spot)
 
 
 def own_lamps(scene: Scene, row: str) -> Markup:
@@ -102,7 +107,8 @@ def lead_strand(scene: Scene, stage: int, wire: PinWire) -> Markup:
     y = scene.y.rows[row_of(wire.function)]
     from_box = stage == 0 and wire.function in {function for _, function in scene.plan.outputs}
     span = Column(column.left - (BOX_RIGHT_MM / 2 if from_box else 0.0), right)
-    return stretch(scene, ref, wire.wire, span, y, words_x=column.left + PAD_MM)
+    place = Stretch(ref, "lead", span, column.left + PAD_MM)
+    return stretch(scene, place, wire.wire, y)
 
 
 def cord_strand(scene: Scene, wire: PinWire) -> Markup:
@@ -110,17 +116,29 @@ def cord_strand(scene: Scene, wire: PinWire) -> Markup:
     y = scene.y.rows[row_of(wire.function)]
     span = Column(scene.x.cord.left - 1.0, scene.x.junction.middle)
     ref = f"trailer.cord.{wire.function}"
-    return stretch(scene, ref, wire.wire, span, y, words_x=scene.x.cord.left + PAD_MM)
+    place = Stretch(ref, "cord", span, scene.x.cord.left + PAD_MM)
+    return stretch(scene, place, wire.wire, y)
 
 
-def stretch(
-    scene: Scene, ref: str, wire: Wire, span: Column, y: float, *, words_x: float
-) -> Markup:
-    """Draw a conductor over a span at height `y`, with its words from `words_x` on."""
-    thick = thickness_mm(scene.readings.is_live(ref))
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Where a conductor is drawn: its part of the circuit, its span, and where its words begin."""
+
+    ref: str
+    station: str
+    span: Column
+    words_x: float
+
+
+def stretch(scene: Scene, place: Stretch, wire: Wire, y: float) -> Markup:
+    """Draw a conductor at height `y`, with its words."""
+    span = place.span
+    thick = thickness_mm(scene.readings.is_live(place.ref))
     drawn = conductor(((span.left, y), (span.right, y)), wire.colour, thick)
-    words = stretch_words(wire, scene.plan.rig.units, scene.readings.amps(ref))
-    return drawn + words.svg(words_x, y)
+    words = stretch_words(wire, scene.plan.rig.units, scene.readings.amps(place.ref))
+    part = scene.names.element(place.ref, place.station)
+    spot = Box(span.left, y - TOUCH_MM, span.right, y + TOUCH_MM)
+    return scene.names.placed(drawn + words.svg(place.words_x, y), part, spot)
 
 
 def row_title(scene: Scene, row: str, words: str) -> Markup:

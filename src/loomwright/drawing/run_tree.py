@@ -5,11 +5,11 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from loomwright.drawing.ink import SMALL_MM, SOFT_INK
-from loomwright.drawing.lettering import Label
+from loomwright.drawing.lettering import Box, Label
 from loomwright.drawing.run_layout import LOAD_PITCH_MM, Scene
 from loomwright.drawing.run_load_marks import load_symbol, load_text, rail_x
 from loomwright.drawing.run_loads import LoadLine, is_on
-from loomwright.drawing.run_strands import thickness_mm
+from loomwright.drawing.run_strands import TOUCH_MM, thickness_mm
 from loomwright.drawing.run_words import run_words
 from loomwright.drawing.wires import Strand, conductor, joined_conductors
 
@@ -35,10 +35,15 @@ def run_tree(scene: Scene, row: str) -> Markup:
         if line.mark.branch.colour is not None:
             drawn += conductor(path, line.mark.branch.colour, thickness)
     for line, height in zip(lines, heights, strict=True):
-        drawn += load_symbol(line, rail_x(scene, line.rail), height)
-        drawn += load_text(line, scene, height)
-    words = run_words(scene.plan.rig, lines, scene.readings)
-    return drawn + words.svg(scene.x.run.left + 0.6, y)
+        marks = load_symbol(line, rail_x(scene, line.rail), height)
+        half = LOAD_PITCH_MM / 2
+        spot = Box(scene.x.loads.left, height - half, scene.x.loads.right, height + half)
+        load = scene.names.load(line.mark)
+        drawn += scene.names.placed(marks + load_text(line, scene, height), load, spot)
+    words = run_words(scene.plan.rig, lines, scene.readings).svg(scene.x.run.left + 0.6, y)
+    part = scene.names.element(f"trailer.run.{function}", "run")
+    spot = Box(scene.x.run.left, y - TOUCH_MM, scene.x.run.right, y + TOUCH_MM)
+    return drawn + scene.names.placed(words, part, spot)
 
 
 def tap_x(scene: Scene, line: LoadLine) -> float:
