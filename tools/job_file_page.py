@@ -90,13 +90,13 @@ def _key(schema: Node, path: str, node: Node, *, is_required: bool) -> Iterator[
     must = " (must be there)" if is_required else ""
     says = node.get("description") or schema["$defs"][_reference(node) or ""]["description"]
     yield f"- **`{name}`**{must}: {_sentence(says)}"
-    yield f"  Written: {_written(schema, node, path)}."
+    yield f"  *Written:* {_written(schema, node, path)}."
     default = shown(path) or shown(f"{path}.FUNCTION")
     if default and not ("Left out" in says and default.startswith("worked out")):
-        yield f"  Left out: {default}{ONLY.get(path, '')}."
+        yield f"  *Left out:* {default}{ONLY.get(path, '')}."
     for part, words in WITHIN.items():
         if within := shown(f"{path}.{part}"):
-            yield f"  {words}, left out: {within}."
+            yield f"  *{words}, left out:* {within}."
 
 
 def _any_function(node: Node, path: str) -> Iterator[str]:
@@ -107,13 +107,13 @@ def _any_function(node: Node, path: str) -> Iterator[str]:
     place = f"{path}.FUNCTION"
     if _reference(extra) == WIRE:
         yield "- **any function** of the connector, such as `brake`: what differs there."
-        yield '  Written: a [wire](#a-wire), such as `{ size = "12 AWG" }`.'
+        yield '  *Written:* a [wire](#a-wire), such as `{ size = "12 AWG" }`.'
         sized = shown(f"{place}.size")
-        yield f"  Size, left out everywhere: {sized}."
+        yield f"  *Size, left out everywhere:* {sized}."
         yield "  A size that was found in the connector's own standard comes before it."
     else:
         yield "- **any function**, such as `brake`: the size of that conductor."
-        yield f"  Written: {_examples(extra)}. Left out: {shown(place)}."
+        yield f"  *Written:* {_examples(extra)}. *Left out:* {shown(place)}."
 
 
 def _written(schema: Node, node: Node, path: str) -> str:
@@ -164,7 +164,7 @@ def _wire(schema: Node) -> Iterator[str]:
     yield f"{_sentence(node['description'])} Written as an inline table.\n"
     for name, each in node["properties"].items():
         yield f"- **`{name}`**: {_sentence(each['description'])}"
-        yield f"  Written: {_written(schema, each, name)}."
+        yield f"  *Written:* {_written(schema, each, name)}."
     yield "\nWhat is taken where one is left out; for the size of `socket.ground_wire`, that of the"
     yield "lead's ground:\n"
     for path in paths():

@@ -177,7 +177,7 @@ def _values(rows: tuple[Assumption, ...]) -> tuple[str, ...]:
 
 def _value(row: Assumption) -> str:
     if row.source == FROM_FILE:
-        return f"worked out: {_general(row.says).removeprefix('worked out ')}"
+        return f"worked out, {_general(row.says).removeprefix('worked out ')}"
     told = _general(row.says)
     if told == "usual colours of the connector":
         return f"{told} ({row.standing})"

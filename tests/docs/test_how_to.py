@@ -32,6 +32,7 @@ def unknown_keys(table: object, path: str = "") -> Iterator[str]:
                 yield place
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
 def test_a_how_to_goes_as_written(path: Path, tmp_path: Path) -> None:
     job = tmp_path / "job.toml"

@@ -24,6 +24,7 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.slow
 def test_every_command_of_the_tour_runs(folder: Path) -> None:
     commands = [found["words"].strip() for found in COMMAND.finditer(page("README.md"))]
     codes = {words: loomwright(shlex.split(words), folder).code for words in commands}

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from tests.docs.console import changed, differences, run_command, shown_commands
 from tests.docs.pages import blocks, page
 
@@ -9,6 +10,7 @@ GONE = ("GRND01", "LEAD01", "FEED01", "AWAY02", "JOIN02")
 """Findings that the tutorial says its changes mend."""
 
 
+@pytest.mark.slow
 def test_the_tutorial_goes_as_written(tmp_path: Path) -> None:
     job = tmp_path / "job.toml"
     mended = False
