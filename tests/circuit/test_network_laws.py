@@ -25,9 +25,7 @@ from loomwright.circuit import (
     solve,
     solve_many,
 )
-from loomwright.circuit.balance import find_balance
 from loomwright.circuit.elements import ends
-from loomwright.circuit.values import branch_values
 
 NODE_V = 1e-8
 """How far two answers to one network may differ at any node."""
@@ -114,17 +112,6 @@ def test_the_names_of_the_nodes_do_not_matter(network: Network, chance: random.R
         max(abs(v - renamed.voltages_v[new[node]]) for node, v in original.voltages_v.items())
         <= NODE_V
     )
-
-
-@given(networks(), st.randoms(use_true_random=False))
-def test_there_is_one_answer_from_any_start(network: Network, chance: random.Random) -> None:
-    values = branch_values(network.elements)
-    loads = sum(law is not None for law in values.laws)
-    start_v = [chance.uniform(-30.0, 30.0) for _ in range(loads)]
-    one = find_balance(network.topology, values)
-    other = find_balance(network.topology, values, start_v)
-
-    assert all(abs(v - w) <= NODE_V for v, w in zip(one.voltages_v, other.voltages_v, strict=True))
 
 
 def test_many_cases_are_solved_as_each_alone() -> None:

@@ -12,13 +12,15 @@ from loomwright.circuit.elements import (
 )
 from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed
 from loomwright.circuit.network import Case, Network
+from loomwright.circuit.progress import Cancelled
 from loomwright.circuit.solution import Solution
-from loomwright.circuit.solver import solve, solve_many
+from loomwright.circuit.solver import settle_alike, settle_many, solve, solve_many
 from loomwright.circuit.spice import spice_nodes, write_spice
 from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString
 from loomwright.circuit.unsettled import NoSettledState
 
 __all__ = [
+    "Cancelled",
     "Case",
     "ChargingBattery",
     "ConstantPower",
@@ -39,6 +41,8 @@ __all__ = [
     "Source",
     "Switch",
     "Transformed",
+    "settle_alike",
+    "settle_many",
     "solve",
     "solve_many",
     "spice_nodes",

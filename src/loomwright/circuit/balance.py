@@ -1,194 +1,334 @@
-"""The one balance of a network of sources, resistances and loads: damped Newton.
+"""The one balance of a network of sources, resistances and loads: Newton's method, batched.
 
 In each round every load is replaced by its tangent, the linear network is solved, and the
-loads move to the voltages found. Two things make this safe from any start:
+loads move to the voltages found. The linear equations hold exactly after each solve, so the
+only residual is how far each law is from its tangent there; the bend of the law bounds that.
+A case is done when for every load the step was short and that bound is below 1e-10 A and,
+divided by the slope, below 1e-9 V; or when the voltages no longer move.
 
-* The laws increase strictly, so the answer is the minimum of a convex function, the
-  co-content. Its derivative along the step needs the laws alone: the sum, over the loads, of
-  (current by the law - current the network carries) times the change of voltage. A full step
-  is taken unless that derivative shows that it went past the minimum; then the step is cut
-  back to near the minimum.
-* The linear equations hold exactly after each solve, so the only residual is how far each
-  law is from its tangent. The answer is accepted when that is below 1e-11 A and, divided by
-  the slope, below 1e-9 V for every load; or when the voltages no longer move.
+Two stops keep the steps from ringing: a filament that would change its sign stops at 0 V on
+the way, and a string that falls below its threshold in the first rounds is tried dark.
+
+For the few cases that still do not settle there is the careful way. The laws increase
+strictly, so the answer is the minimum of a convex function, the co-content. Its derivative
+along the step needs the laws alone: the sum, over the loads, of (current by the law - current
+the network carries) times the change of voltage. A full step is taken unless that derivative
+shows that it went past the minimum; then the step is cut back to near the minimum. This
+settles from any start.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
-from loomwright.circuit.elimination import Workspace, eliminate, substitute_back
-from loomwright.circuit.laws import Law
-from loomwright.circuit.program import Program, Topology, compile_program
-from loomwright.circuit.unsettled import NoSettledState
-from loomwright.circuit.values import SHUNT_S, Values
+import numpy as np
+from numpy.typing import NDArray
 
-CURRENT_TOLERANCE_A: Final = 1e-11
+from loomwright.circuit.batch import Floats
+from loomwright.circuit.elimination import (
+    Meshes,
+    Row,
+    eliminate,
+    substitute_back,
+    ties_to_reference,
+)
+from loomwright.circuit.forms import REACH_V
+from loomwright.circuit.layout import Shape
+from loomwright.circuit.network import SHUNT_S
+from loomwright.circuit.plan import STOP, THRESHOLD, Laws
+
+CURRENT_TOLERANCE_A: Final = 1e-10
 VOLTAGE_TOLERANCE_V: Final = 1e-9
 STANDSTILL: Final = 1e-12
-ROUNDS: Final = 200
+DARK_ROUNDS: Final = 4
+"""Rounds in which a string that falls below its threshold is tried dark."""
+
+HELD_S: Final = 1e-5
+"""A node tied to the reference by less than this floats: a meter on it reads nothing sure. [S]"""
 
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """Voltage of every node and, in the order of the loads, across every load. [V]"""
+    """Balance of a batch, for the cases that settled.
 
-    voltages_v: tuple[float, ...]
-    load_v: tuple[float, ...]
+    Attributes
+    ----------
+    voltages_v : list of Row
+        Of every node, the reference last. [V]
+    load_v : float array, shape (load, case)
+        Across every load. [V]
+    residual_a : float array, shape (case,)
+        No law is farther than this from the current the network carries. [A]
+    settled : bool array, shape (case,)
+        Whether the case is done; if not, `load_v` is where to go on from.
+    rounds : int
+        Newton rounds.
+    tie_s : float array, shape (load, case)
+        How strongly each load ties its ends: its slope or, if that is more, its current over
+        its voltage. A lamp at its current limit still ties its ends together. [S]
+    """
+
+    voltages_v: list[Row]
+    load_v: Floats
+    residual_a: Floats
+    settled: NDArray[np.bool_]
     rounds: int
+    tie_s: Floats
 
 
 def find_balance(
-    topology: Topology, values: Values, start_v: Sequence[float] | None = None
+    shape: Shape, laws: Laws, values: Floats, start_v: Floats, rounds: int, *, leave: float = 0.0
 ) -> Balance:
-    """Balance of a network.
+    """Balance of every case, by full steps with stops.
 
     Parameters
     ----------
-    topology : Topology
-        The shape.
-    values : Values
+    shape : Shape
+        The program, and its rows.
+    laws : Laws
+        Of the loads in these cases.
+    values : float array, shape (row, case)
         The numbers.
-    start_v : sequence of float, optional
+    start_v : float array, shape (load, case)
         Voltages across the loads to start from; they change the time, not the answer. [V]
-
-    Raises
-    ------
-    NoSettledState
-        If it is not found in 200 rounds.
+    rounds : int
+        At most so many.
+    leave : float
+        Share of the cases that may be left unsettled.
     """
-    program = compile_program(topology)
-    linear = _linear_part(program, values)
-    eliminate(program.linear, linear)
-    laws = [law for law in values.laws if law is not None]
-    here_v = list(start_v) if start_v is not None else _first_guess(values, len(laws))
-    here = _Point(here_v, _currents(laws, here_v), None)
-    voltages = [0.0] * (program.nodes + 1)
-    for rounds in range(1, ROUNDS + 1):
-        slopes = [law.slope_s(v) for law, v in zip(laws, here.across_v, strict=True)]
-        work = _with_tangents(program, linear, here, slopes)
-        eliminate(program.core, work)
-        substitute_back(program.core, work, voltages)
-        there_v = [voltages[a] - voltages[b] for a, b in _load_ends(topology, program)]
-        on_tangent_a = [
-            i + g * (w - v)
-            for i, g, v, w in zip(here.by_law_a, slopes, here.across_v, there_v, strict=True)
-        ]
-        there = _Point(there_v, _currents(laws, there_v), on_tangent_a)
-        if _agree(there, slopes) or _stand_still(here, there):
-            substitute_back(program.linear, work, voltages)
-            return Balance(tuple(voltages), tuple(there_v), rounds)
-        here = _toward(laws, here, there)
-    raise NoSettledState(f"no balance of currents was found in {ROUNDS} rounds")
-
-
-@dataclass(frozen=True, slots=True)
-class _Point:
-    """Per load: the voltage across it, its current by its law, the current the network carries.
-
-    The last is unknown at the start: the voltages there are a guess, not an answer of the
-    network.
-    """
-
-    across_v: list[float]
-    by_law_a: list[float]
-    carried_a: list[float] | None
-
-
-def _currents(laws: Sequence[Law], across_v: Sequence[float]) -> list[float]:
-    return [law.current_a(v) for law, v in zip(laws, across_v, strict=True)]
-
-
-def _load_ends(topology: Topology, program: Program) -> list[tuple[int, int]]:
-    return [topology.branches[n][:2] for n in program.loads]
-
-
-def _linear_part(program: Program, values: Values) -> Workspace:
-    work = Workspace.of(program)
-    for slot in program.shunt_slots:
-        work.conductance_s[slot] = SHUNT_S
-    for slot, sign, g, emf, law in zip(
-        program.branch_slots,
-        program.branch_signs,
-        values.conductance_s,
-        values.emf_v,
-        values.laws,
-        strict=True,
-    ):
-        if law is None:
-            work.conductance_s[slot] += g
-            work.driven_a[slot] += sign * g * emf
-    return work
-
-
-def _with_tangents(
-    program: Program, linear: Workspace, here: _Point, slopes: Sequence[float]
-) -> Workspace:
-    work = linear.copy()
-    for n, v, current, g in zip(program.loads, here.across_v, here.by_law_a, slopes, strict=True):
-        slot = program.branch_slots[n]
-        work.conductance_s[slot] += g
-        work.driven_a[slot] += program.branch_signs[n] * (g * v - current)
-    return work
-
-
-def _first_guess(values: Values, loads: int) -> list[float]:
-    """Every load at the highest EMF: those in dead circuits fall from there."""
-    return [0.9 * max((abs(emf) for emf in values.emf_v), default=0.0)] * loads
-
-
-def _agree(there: _Point, slopes: Sequence[float]) -> bool:
-    """Whether every law has the current its tangent carries."""
-    return all(
-        abs(i - j) <= min(CURRENT_TOLERANCE_A, VOLTAGE_TOLERANCE_V * g)
-        for i, j, g in zip(there.by_law_a, there.carried_a or (), slopes, strict=True)
-    )
-
-
-def _stand_still(here: _Point, there: _Point) -> bool:
-    """Whether no voltage moved by more than rounding."""
-    return all(
-        abs(w - v) <= STANDSTILL * (1.0 + abs(w))
-        for v, w in zip(here.across_v, there.across_v, strict=True)
-    )
-
-
-def _toward(laws: Sequence[Law], here: _Point, there: _Point) -> _Point:
-    """The far end of the step, or a point before it if the co-content rises again on the way."""
-    if here.carried_a is None or there.carried_a is None:
-        return there
-    carried = list(zip(here.carried_a, there.carried_a, strict=True))
-    across = list(zip(here.across_v, there.across_v, strict=True))
-
-    def rise(t: float) -> float:
-        return sum(
-            (law.current_a(v + t * (w - v)) - i - t * (j - i)) * (w - v)
-            for law, (v, w), (i, j) in zip(laws, across, carried, strict=True)
+    network = _Network(shape, values)
+    factor = network.factor
+    here = start_v
+    for done in range(1, rounds + 1):
+        current, slope, bend = laws.evaluate(here, factor)
+        there = network.answer(current, slope, here)
+        step = there - here
+        moved = np.abs(step)
+        miss = bend * moved * moved
+        fine = (miss <= np.minimum(CURRENT_TOLERANCE_A, VOLTAGE_TOLERANCE_V * slope)) & (
+            moved <= REACH_V
         )
+        fine |= moved <= STANDSTILL * (1.0 + np.abs(there))
+        settled = np.asarray(fine.all(axis=0))
+        left = len(settled) - int(np.count_nonzero(settled))
+        if left <= leave * len(settled) or done == rounds:
+            break
+        here = _stopped(laws, here, there, done)
+    return Balance(
+        network.voltages(),
+        there if left == 0 else np.where(settled, there, _stopped(laws, here, there, done)),
+        miss.max(axis=0, initial=0.0),
+        settled,
+        done,
+        _ties(there, current + slope * step, slope),
+    )
 
-    share = _share(rise)
-    if share == 1.0:
+
+def find_balance_carefully(
+    shape: Shape, laws: Laws, values: Floats, start_v: Floats, rounds: int
+) -> Balance:
+    """Balance of every case from any start, by steps cut back along the co-content.
+
+    Parameters
+    ----------
+    shape : Shape
+        The program, and its rows.
+    laws : Laws
+        Of the loads in these cases.
+    values : float array, shape (row, case)
+        The numbers.
+    start_v : float array, shape (load, case)
+        Voltages across the loads to start from. [V]
+    rounds : int
+        At most so many.
+    """
+    network = _Network(shape, values)
+    factor = network.factor
+    here, carried_here = start_v, None
+    current, slope, _ = laws.evaluate(here, factor)
+    for done in range(1, rounds + 1):
+        there = network.answer(current, slope, here)
+        carried = current + slope * (there - here)
+        current_there, slope_there, _ = laws.evaluate(there, factor)
+        miss = np.abs(current_there - carried)
+        fine = miss <= np.minimum(CURRENT_TOLERANCE_A, VOLTAGE_TOLERANCE_V * slope)
+        fine |= np.abs(there - here) <= STANDSTILL * (1.0 + np.abs(there))
+        settled = np.asarray(fine.all(axis=0))
+        if settled.all() or done == rounds:
+            break
+        share = np.ones(there.shape[1])
+        if carried_here is not None:
+            share = _share(laws, factor, (here, there), (carried_here, carried))
+        carried_here = carried if carried_here is None else carried_here
+        carried_here = carried_here + share * (carried - carried_here)
+        here = here + share * (there - here)
+        current, slope, _ = laws.evaluate(here, factor)
+    return Balance(
+        network.voltages(),
+        there,
+        miss.max(axis=0, initial=0.0),
+        settled,
+        done,
+        _ties(there, current_there, slope_there),
+    )
+
+
+def held_nodes(shape: Shape, values: Floats, tie_s: Floats) -> NDArray[np.bool_]:
+    """Which nodes are within reach of the reference over 1e-5 S or more, shape (node, case)."""
+    count = values.shape[1]
+    program = shape.program
+    ties = np.concatenate([values[[edge.row for edge in shape.linear]], tie_s]) >= HELD_S
+    packed = np.packbits(ties, axis=1, bitorder="little")
+    tied = [0] * program.slots
+    for slot, bits in zip(program.branch_slots, packed, strict=True):
+        tied[slot] |= int.from_bytes(bits.tobytes(), "little")
+    held = ties_to_reference((*program.linear, *program.core), tied, program)
+    size = packed.shape[1]
+    raw = b"".join(bits.to_bytes(size, "little") for bits in held)
+    table = np.frombuffer(raw, dtype=np.uint8).reshape(program.nodes, size)
+    return np.unpackbits(table, axis=1, count=count, bitorder="little").astype(bool)
+
+
+class _Network:
+    """The linear part of a batch, eliminated; answers tangents of the loads with voltages."""
+
+    def __init__(self, shape: Shape, values: Floats) -> None:
+        self.shape = shape
+        program = self.program = shape.program
+        self.count = values.shape[1]
+        factor = values[[load.row for load in shape.loads]]
+        self.factor = None if (factor == 1.0).all() else factor
+        conductance, driven = self._assembled(values)
+        self.linear = Meshes(program, *self._spread(conductance, driven))
+        eliminate(program.linear, self.linear)
+        self.saved = self._core(conductance, driven)
+        self.work = self.linear
+        self.found: list[Row] = [0.0] * (program.nodes + 1)
+
+    def answer(self, current: Floats, slope: Floats, here: Floats) -> Floats:
+        """Voltages across the loads with every load on its tangent, shape (load, case)."""
+        program, shape = self.program, self.shape
+        self.work = self._fresh()
+        g, c = self.work.conductance_s, self.work.driven_a
+        first = len(shape.linear)
+        drive = slope * here - current
+        for n, (add_g, add_c) in enumerate(zip(_rows(slope), _rows(drive), strict=True), first):
+            slot = program.branch_slots[n]
+            g[slot] += add_g
+            if program.branch_signs[n] > 0:
+                c[slot] += add_c
+            else:
+                c[slot] -= add_c
+        eliminate(program.core, self.work)
+        substitute_back(program.core, self.work, self.found)
+        there = np.empty_like(here)
+        for n, load in enumerate(shape.loads):
+            there[n] = self.found[load.a] - self.found[load.b]
         return there
-    part_v = [v + share * (w - v) for v, w in across]
-    return _Point(part_v, _currents(laws, part_v), [i + share * (j - i) for i, j in carried])
 
+    def voltages(self) -> list[Row]:
+        """Voltage of every node after the last answer, the reference last."""
+        substitute_back(self.program.linear, self.work, self.found)
+        return self.found
 
-def _share(rise: Callable[[float], float]) -> float:
-    """Share of the step to take: 1, or near where `rise`, which increases, passes 0."""
-    start, end = rise(0.0), rise(1.0)
-    if start >= 0.0 or end <= -0.5 * start:
-        return 1.0
-    low, high, low_rise, high_rise = 0.0, 1.0, start, end
-    for _ in range(30):
-        t = (low * high_rise - high * low_rise) / (high_rise - low_rise)
-        t = min(max(t, low + 0.1 * (high - low)), high - 0.1 * (high - low))
-        at = rise(t)
-        if abs(at) <= -0.2 * start:
-            return t
-        if at < 0.0:
-            low, low_rise = t, at
+    def _assembled(self, values: Floats) -> tuple[Floats, Floats]:
+        """Conductance of every edge, (slot, case), and drive of those driven, (driven, case)."""
+        program = self.program
+        conductance = np.zeros((program.slots, self.count))
+        driven = np.zeros((len(program.driven), self.count))
+        conductance[list(program.shunt_slots)] = SHUNT_S
+        for slot, sign, edge in zip(
+            program.branch_slots, program.branch_signs, self.shape.linear, strict=False
+        ):
+            conductance[slot] += values[edge.row]
+            if edge.emf_row >= 0:
+                drive = values[edge.row] * values[edge.emf_row]
+                driven[program.driven.index(slot)] += sign * drive
+        return conductance, driven
+
+    def _spread(self, conductance: Floats, driven: Floats) -> tuple[list[Row], list[Row]]:
+        """Rows of both by slot; 0 for the drive of an edge that nothing drives."""
+        drive: list[Row] = [0.0] * self.program.slots
+        for slot, row in zip(self.program.driven, _rows(driven), strict=True):
+            drive[slot] = row
+        return _rows(conductance), drive
+
+    def _core(self, conductance: Floats, driven: Floats) -> tuple[Any, Any]:
+        """What the linear part leaves in the core: lists of floats, or tables."""
+        first = self.program.core_slot
+        if self.count == 1:
+            return self.linear.conductance_s[first:], self.linear.driven_a[first:]
+        in_core = next((n for n, s in enumerate(self.program.driven) if s >= first), len(driven))
+        return conductance[first:], driven[in_core:]
+
+    def _fresh(self) -> Meshes:
+        """The core as the linear part left it, and the linear part as it is."""
+        program = self.program
+        below: list[Row] = [0.0] * program.core_slot
+        conductance, driven = self.saved
+        if self.count == 1:
+            work = Meshes(program, below + conductance, below + driven)
         else:
-            high, high_rise = t, at
-    return low or high
+            drive: list[Row] = [0.0] * program.slots
+            slots = program.driven[len(program.driven) - len(driven) :]
+            for slot, row in zip(slots, driven.copy(), strict=True):
+                drive[slot] = row
+            work = Meshes(program, below + list(conductance.copy()), drive)
+        work.shares, work.base_v = self.linear.shares[:], self.linear.base_v[:]
+        return work
+
+
+def _rows(table: Floats) -> list[Row]:
+    """Rows of a table: floats for one case, else arrays that share its memory."""
+    rows: list[Row] = table[:, 0].tolist() if table.shape[1] == 1 else list(table)
+    return rows
+
+
+def _stopped(laws: Laws, here: Floats, there: Floats, done: int) -> Floats:
+    """Where to go: there, or 0 V for a load that stops over."""
+    stop = (np.abs(here) > laws.parameters[STOP]) & (here * there < 0.0)
+    if done <= DARK_ROUNDS:
+        threshold = laws.parameters[THRESHOLD]
+        stop |= (here > threshold) & (there < threshold)
+    return np.where(stop, 0.0, there)
+
+
+def _ties(across_v: Floats, current: Floats, slope: Floats) -> Floats:
+    chord = np.divide(current, across_v, out=np.zeros_like(current), where=across_v != 0.0)
+    return np.maximum(slope, np.abs(chord))
+
+
+def _share(
+    laws: Laws,
+    factor: Floats | None,
+    ends_v: tuple[Floats, Floats],
+    carried_a: tuple[Floats, Floats],
+) -> Floats:
+    """Share of the step to take in each case: 1, or near where the co-content stops falling."""
+    here, there = ends_v
+    step, change = there - here, carried_a[1] - carried_a[0]
+
+    def rise(t: Floats) -> Floats:
+        current = laws.evaluate(here + t * step, factor)[0]
+        total: Floats = ((current - carried_a[0] - t * change) * step).sum(axis=0)
+        return total
+
+    low, high = np.zeros(here.shape[1]), np.ones(here.shape[1])
+    start = low_rise = rise(low)
+    high_rise = rise(high)
+    share = np.ones(here.shape[1])
+    searching = (start < 0.0) & (high_rise > -0.5 * start)
+    for _ in range(30):
+        if not searching.any():
+            return share
+        span = np.where(searching, high_rise - low_rise, 1.0)
+        t = (low * high_rise - high * low_rise) / span
+        t = np.clip(t, low + 0.1 * (high - low), high - 0.1 * (high - low))
+        at = rise(np.where(searching, t, 0.0))
+        share = np.where(searching, t, share)
+        searching &= np.abs(at) > -0.2 * start
+        below = at < 0.0
+        low, low_rise = np.where(below, t, low), np.where(below, at, low_rise)
+        high, high_rise = np.where(below, high, t), np.where(below, high_rise, at)
+    return np.where(searching, np.where(low > 0.0, low, high), share)

@@ -130,7 +130,7 @@ class Filament(Law):
 
     def expression(self, voltage: str) -> str:
         """Write the closed form for SPICE, with no power of a negative number."""
-        a, s, e, m = _filament_constants(self.k)
+        a, s, e, m = filament_constants(self.k)
         w1 = _u(1.0, e) ** m
         hot_ohm = self.rated_v / self.rated_a
         square = f"{voltage}*{voltage}*{spice_number(self.rated_v**-2)}"
@@ -143,7 +143,7 @@ class Filament(Law):
 
     def _resistance(self, voltage_v: float) -> tuple[float, float]:
         """Resistance, and its derivative by the size of the voltage."""
-        a, s, e, m = _filament_constants(self.k)
+        a, s, e, m = filament_constants(self.k)
         x = abs(voltage_v) / self.rated_v
         u = _u(x, e)
         w, w1 = u**m, _u(1.0, e) ** m
@@ -193,21 +193,21 @@ class Pulsed(Law):
 
     def current_a(self, voltage_v: float) -> float:
         """Current while the pulse is on. [A]"""
-        inside, outside = self._scales()
+        inside, outside = self.scales()
         return outside * self.law.current_a(inside * voltage_v)
 
     def slope_s(self, voltage_v: float) -> float:
         """Derivative of the current while the pulse is on. [S]"""
-        inside, outside = self._scales()
+        inside, outside = self.scales()
         return outside * inside * self.law.slope_s(inside * voltage_v)
 
     def expression(self, voltage: str) -> str:
         """Write the current while the pulse is on for SPICE."""
-        inside, outside = self._scales()
+        inside, outside = self.scales()
         scaled = f"({spice_number(inside)}*{voltage})"
         return f"{spice_number(outside)}*({self.law.expression(scaled)})"
 
-    def _scales(self) -> tuple[float, float]:
+    def scales(self) -> tuple[float, float]:
         """Factor on the voltage going in, factor on the current coming out."""
         if self.kind == "heats":
             return math.sqrt(self.duty), 1.0 / math.sqrt(self.duty)
@@ -222,7 +222,7 @@ def _u(x: float, e: float) -> float:
 
 
 @lru_cache(maxsize=64)
-def _filament_constants(k: float) -> tuple[float, float, float, float]:
+def filament_constants(k: float) -> tuple[float, float, float, float]:
     """a, s, e and m for one ratio, on the straight line through the two nearest fits."""
     low, high = _FILAMENT_FITS[:2] if k <= _FILAMENT_FITS[1][0] else _FILAMENT_FITS[1:]
     t = (k - low[0]) / (high[0] - low[0])

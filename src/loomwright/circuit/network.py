@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any
+from itertools import zip_longest
+from typing import Any, Final
 
 from loomwright.circuit.elements import (
     ConstantPower,
@@ -18,8 +19,13 @@ from loomwright.circuit.elements import (
     ends,
 )
 from loomwright.circuit.laws import Law
-from loomwright.circuit.program import Branch, Topology
 from loomwright.invalid import InvalidInput, raise_all
+
+SHUNT_S: Final = 1e-9
+"""From every node to the reference: part of the model, so that no node is ever undefined. [S]"""
+
+OPEN_OHM: Final = 1e17
+"""An open switch, fuse or wire; far above the shunts. [ohm]"""
 
 
 @dataclass(frozen=True, slots=True, init=False)
@@ -37,8 +43,6 @@ class Network:
     ----------
     nodes : tuple of str
         Every node but the reference, in the order the elements name them.
-    topology : Topology
-        The shape, with one branch per element (two for a converter, input first).
 
     Raises
     ------
@@ -49,39 +53,18 @@ class Network:
     elements: tuple[Element, ...]
     reference: str = "0"
     nodes: tuple[str, ...] = field(init=False, repr=False, compare=False)
-    topology: Topology = field(init=False, repr=False, compare=False)
     _by_name: Mapping[str, Element] = field(init=False, repr=False, compare=False)
-    _first_branch: Mapping[str, int] = field(init=False, repr=False, compare=False)
 
     def __init__(self, elements: Iterable[Element], reference: str = "0") -> None:
         taken = tuple(elements)
         raise_all(list(_problems(taken, reference)), "the network")
-        pairs = [pair for element in taken for pair in ends(element)]
-        names = dict.fromkeys(node for pair in pairs for node in pair)
+        names = dict.fromkeys(node for e in taken for pair in ends(e) for node in pair)
         names.pop(reference)
-        number = {node: n for n, node in enumerate(names)}
-        number[reference] = len(names)
-        loads = [
-            isinstance(element, Load | ConstantPower | Transformed)
-            for element in taken
-            for _ in ends(element)
-        ]
-        branches = tuple(
-            Branch(number[a], number[b], is_load)
-            for (a, b), is_load in zip(pairs, loads, strict=True)
-        )
-        first: dict[str, int] = {}
-        count = 0
-        for element in taken:
-            first[element.name] = count
-            count += len(ends(element))
         for name, value in (
             ("elements", taken),
             ("reference", reference),
             ("nodes", tuple(names)),
-            ("topology", Topology(len(names), branches)),
             ("_by_name", {element.name: element for element in taken}),
-            ("_first_branch", first),
         ):
             object.__setattr__(self, name, value)
 
@@ -96,11 +79,6 @@ class Network:
         if name not in self._by_name:
             raise InvalidInput("element", name, "name an element of the network")
         return self._by_name[name]
-
-    def branch(self, name: str) -> int:
-        """Number of the (first) branch of an element."""
-        self.element(name)
-        return self._first_branch[name]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +104,38 @@ class Case:
     emf_v: Mapping[str, float] = field(default_factory=dict)
     law: Mapping[str, Law] = field(default_factory=dict)
     power_w: Mapping[str, float] = field(default_factory=dict)
+
+
+def need_alike(network: Network, other: Network) -> None:
+    """Refuse two networks that differ in more than resistances, EMFs, laws and powers.
+
+    Raises
+    ------
+    InvalidInput
+        Naming the first element that is another.
+    """
+    if other is network:
+        return
+    for one, two in zip_longest(network.elements, other.elements):
+        if one is None or two is None or _fixed(one) != _fixed(two):
+            name = (one or two).name
+            raise InvalidInput("element", name, "give networks of the same elements and nodes")
+
+
+def _fixed(element: Element) -> tuple[object, ...]:
+    """What no case changes of an element."""
+    kept: tuple[object, ...] = (type(element), element.name, ends(element))
+    match element:
+        case Fuse():
+            return (*kept, element.rating_a, element.opens_at)
+        case ConstantPower():
+            limits = (element.off_below_v, element.on_above_v, element.max_current_a)
+            return (*kept, *limits, element.off_resistance_ohm)
+        case Transformed():
+            limits = (element.off_below_v, element.on_above_v or 0.0, element.efficiency)
+            return (*kept, *limits, element.off_resistance_ohm)
+        case _:
+            return kept
 
 
 _TAKES: Mapping[str, tuple[type, ...]] = {

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING
 
-from loomwright.circuit.elements import Element, Source, Transformed, ends
-from loomwright.circuit.network import Network
-from loomwright.circuit.states import Settled
-from loomwright.circuit.values import SHUNT_S, Values
+from loomwright.circuit.elements import Source, ends
+from loomwright.circuit.network import SHUNT_S
 from loomwright.invalid import InvalidInput
 
-HELD_S: Final = 1e-5
-"""A node tied to the reference by less than this floats: a meter on it reads nothing sure. [S]"""
+if TYPE_CHECKING:
+    from loomwright.circuit.batch import Floats, Whole
+    from loomwright.circuit.plan import Plan
+    from loomwright.circuit.states import Settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,91 +81,111 @@ class Solution:
         return self.voltages_v[a] - self.voltages_v[b]
 
 
-def read_solution(network: Network, elements: Sequence[Element], settled: Settled) -> Solution:
-    """Read the voltages and currents of a network at rest."""
-    values, voltages_v = settled.values, settled.voltages_v
-    across = [voltages_v[a] - voltages_v[b] for a, b, _ in network.topology.branches]
-    currents = [
-        law.current_a(v) if law is not None else g * (v - emf)
-        for law, g, emf, v in zip(
-            values.laws, values.conductance_s, values.emf_v, across, strict=True
+def read_solutions(plan: Plan, settled: Settled) -> tuple[Solution, ...]:
+    """Read voltages and currents of networks at rest, every node of which was asked for.
+
+    Parameters
+    ----------
+    plan : Plan
+        The network compiled.
+    settled : Settled
+        What came of its cases; pair n is node n against the reference.
+    """
+    import numpy as np
+
+    network, shape = plan.layout.network, plan.shapes[0]
+    values = settled.cases.values(plan.values)
+    count = values.shape[1]
+    voltages = np.concatenate([settled.swept.voltages_v.T, np.zeros((1, count))])
+    branches = _Branches(plan, values, voltages, settled.cases.base)
+    currents = _currents_a(plan, branches)
+    outputs = _outputs_a(plan, branches)
+    out = SHUNT_S * voltages
+    for edge, current in zip((*shape.linear, *shape.loads), branches.current_a, strict=True):
+        out[edge.a] += current
+        out[edge.b] -= current
+    nodes = (*network.nodes, network.reference)
+    pairs = {element.name: ends(element)[0] for element in network.elements}
+    residuals = np.abs(out[:-1]).max(axis=0, initial=0.0).tolist()
+    return tuple(
+        Solution(
+            voltages_v=dict(zip(nodes, at, strict=True)),
+            currents_a=dict(zip(currents, through, strict=True)),
+            outputs_a=dict(zip(outputs, given, strict=True)),
+            floating=frozenset(name for name, loose in zip(nodes, floats, strict=False) if loose),
+            opened=_in_order(settled.fuses, opened),
+            off=frozenset(
+                name for name, is_off in zip(settled.devices, off, strict=True) if is_off
+            ),
+            kirchhoff_residual_a=residual,
+            power_residual_w=math.fsum(taken),
+            iterations=rounds,
+            _ends=pairs,
         )
-    ]
-    first = {element.name: network.branch(element.name) for element in elements}
-    return Solution(
-        voltages_v=dict(zip((*network.nodes, network.reference), voltages_v, strict=True)),
-        currents_a={
-            element.name: currents[first[element.name]] * (-1 if isinstance(element, Source) else 1)
-            for element in elements
-        },
-        outputs_a={
-            element.name: -currents[first[element.name] + 1]
-            for element in elements
-            if isinstance(element, Transformed)
-        },
-        floating=_floating(network, values, across, currents),
-        opened=settled.opened,
-        off=settled.off,
-        kirchhoff_residual_a=_kirchhoff_residual_a(network, currents, voltages_v),
-        power_residual_w=_power_residual_w(values, across, currents, voltages_v),
-        iterations=settled.rounds,
-        _ends={element.name: ends(element)[0] for element in elements},
+        for at, through, given, floats, opened, off, residual, taken, rounds in zip(
+            voltages.T.tolist(),
+            np.array(list(currents.values())).reshape(-1, count).T.tolist(),
+            np.array(list(outputs.values())).reshape(-1, count).T.tolist(),
+            settled.swept.floating.tolist(),
+            settled.opened.T.tolist(),
+            settled.off.T.tolist(),
+            residuals,
+            branches.power_w(voltages).T.tolist(),
+            settled.swept.rounds.tolist(),
+            strict=True,
+        )
     )
 
 
-def _kirchhoff_residual_a(
-    network: Network, currents: Sequence[float], voltages_v: Sequence[float]
-) -> float:
-    out = [SHUNT_S * v for v in voltages_v]
-    for (a, b, _), current in zip(network.topology.branches, currents, strict=True):
-        out[a] += current
-        out[b] -= current
-    return max((abs(total) for total in out[:-1]), default=0.0)
+def _in_order(names: Sequence[str], opened: Sequence[int]) -> tuple[str, ...]:
+    return tuple(name for n, name in sorted(zip(opened, names, strict=True)) if n)
 
 
-def _power_residual_w(
-    values: Values,
-    across: Sequence[float],
-    currents: Sequence[float],
-    voltages_v: Sequence[float],
-) -> float:
-    """EMF times current given, less what every branch and shunt takes."""
+class _Branches:
+    """Every branch of a batch: voltage, EMF and current, each of shape (branch, case)."""
 
-    def parts() -> Iterator[float]:
-        for emf, v, current in zip(values.emf_v, across, currents, strict=True):
-            yield -emf * current
-            yield -(v - emf) * current
-        for v in voltages_v:
-            yield -SHUNT_S * v * v
+    def __init__(self, plan: Plan, values: Floats, voltages: Floats, base: Whole) -> None:
+        import numpy as np
 
-    return math.fsum(parts())
+        shape = plan.shapes[0]
+        edges = (*shape.linear, *shape.loads)
+        self.place = {edge.row: n for n, edge in enumerate(edges)}
+        self.across_v = voltages[[e.a for e in edges]] - voltages[[e.b for e in edges]]
+        self.emf_v = np.zeros_like(self.across_v)
+        first = len(shape.linear)
+        for n, edge in enumerate(shape.linear):
+            if edge.emf_row >= 0:
+                self.emf_v[n] = values[edge.emf_row]
+        conductance = values[[edge.row for edge in shape.linear]]
+        linear = conductance * (self.across_v[:first] - self.emf_v[:first])
+        factor = values[[load.row for load in shape.loads]]
+        bent = plan.laws.of(base).evaluate(self.across_v[first:], factor)[0]
+        self.current_a = np.concatenate([linear, bent])
+
+    def power_w(self, voltages: Floats) -> Floats:
+        """What every branch and shunt gives, less what it takes."""
+        import numpy as np
+
+        given = -self.emf_v * self.current_a
+        taken = (self.across_v - self.emf_v) * self.current_a
+        return np.concatenate([given, -taken, -SHUNT_S * voltages * voltages])
 
 
-def _floating(
-    network: Network, values: Values, across: Sequence[float], currents: Sequence[float]
-) -> frozenset[str]:
-    """Nodes out of reach of the reference over 1e-5 S or more.
+def _currents_a(plan: Plan, branches: _Branches) -> dict[str, Floats]:
+    """Current of every element, by name."""
+    layout = plan.layout
+    rows = {**layout.factor, **layout.conductance}
+    return {
+        element.name: branches.current_a[branches.place[rows[element.name]]]
+        * (-1.0 if isinstance(element, Source) else 1.0)
+        for element in layout.network.elements
+    }
 
-    A load counts with its slope or, if that is more, with its current over its voltage: a
-    lamp at its current limit still ties its ends together.
-    """
-    reached: dict[int, set[int]] = {n: set() for n in range(len(network.nodes) + 1)}
-    for (a, b, _), law, g, v, current in zip(
-        network.topology.branches,
-        values.laws,
-        values.conductance_s,
-        across,
-        currents,
-        strict=True,
-    ):
-        tie_s = g if law is None else max(law.slope_s(v), abs(current / v) if v else 0.0)
-        if tie_s >= HELD_S:
-            reached[a].add(b)
-            reached[b].add(a)
-    held, edge = set(), [len(network.nodes)]
-    while edge:
-        node = edge.pop()
-        if node not in held:
-            held.add(node)
-            edge.extend(reached[node] - held)
-    return frozenset(name for n, name in enumerate(network.nodes) if n not in held)
+
+def _outputs_a(plan: Plan, branches: _Branches) -> dict[str, Floats]:
+    """Current of every converter out of its plus, by name."""
+    current, place, factor = branches.current_a, branches.place, plan.layout.factor
+    return {
+        name: -current[place[row]] - current[place[factor[name]]]
+        for name, row in plan.layout.output.items()
+    }

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
-from loomwright.circuit.network import Case, Network, elements_in
-from loomwright.circuit.solution import Solution, read_solution
-from loomwright.circuit.states import settle
+from loomwright.circuit.elements import Element
+from loomwright.circuit.network import Case, Network, elements_in, need_alike
+from loomwright.circuit.progress import Count, Progress, Stop
+from loomwright.circuit.solution import Solution, read_solutions
 from loomwright.circuit.unsettled import NoSettledState
+
+if TYPE_CHECKING:
+    from loomwright.circuit.layout import Signature
 
 NOMINAL: Final = Case()
 """The network as it was made."""
+
+Rest: TypeAlias = tuple[Solution, tuple[str, ...]]
+"""Where a case comes to rest, and the devices that would go on and off for ever; they stand off."""
 
 
 def solve(network: Network, case: Case = NOMINAL) -> Solution:
@@ -37,13 +44,30 @@ def solve(network: Network, case: Case = NOMINAL) -> Solution:
         If a load of constant power or a converter switches on and off for ever; the
         exception holds the solution with it off.
     """
-    return _solved(network, case, None)[0]
+    return solve_many(network, (case,))[0]
 
 
-def solve_many(network: Network, cases: Iterable[Case]) -> tuple[Solution, ...]:
+def solve_many(
+    network: Network,
+    cases: Iterable[Case],
+    progress: Progress | None = None,
+    cancelled: Stop | None = None,
+) -> tuple[Solution, ...]:
     """Solve a network in each case, in their order; each to the answer of `solve`.
 
-    Each starts from the voltages of the one before, so like cases are best side by side.
+    All are solved together. For more than some thousands there is `Study`, which makes no
+    object for each.
+
+    Parameters
+    ----------
+    network : Network
+        The elements and how they are joined.
+    cases : iterable of Case
+        Other numbers for some of them.
+    progress : callable, optional
+        Told how many cases of how many are done.
+    cancelled : callable, optional
+        Asked now and then whether to stop.
 
     Raises
     ------
@@ -51,28 +75,89 @@ def solve_many(network: Network, cases: Iterable[Case]) -> tuple[Solution, ...]:
         Of `InvalidInput`, if a case does not fit the network.
     NoSettledState
         As from `solve`, at the first case without a settled state.
+    Cancelled
+        If `cancelled` said so.
     """
-    solutions = []
-    start_v: Sequence[float] | None = None
-    for case in cases:
-        solution, start_v = _solved(network, case, start_v)
-        solutions.append(solution)
-    return tuple(solutions)
+    settled = settle_many(network, cases, progress, cancelled)
+    for solution, cycling in settled:
+        if cycling:
+            raise NoSettledState(
+                f"{', '.join(cycling)}: drops out under load and comes back without it, over and "
+                "over; thicken its wire or take less power",
+                cycling,
+                solution,
+            )
+    return tuple(solution for solution, _ in settled)
 
 
-def _solved(
-    network: Network, case: Case, start_v: Sequence[float] | None
-) -> tuple[Solution, tuple[float, ...]]:
-    """Solution, and the voltages across the loads to start a like case from."""
-    elements = elements_in(network, case)
-    settled = settle(network, elements, start_v)
-    solution = read_solution(network, elements, settled)
-    if settled.cycling:
-        names = ", ".join(settled.cycling)
-        raise NoSettledState(
-            f"{names}: drops out under load and comes back without it, over and over; "
-            "thicken its wire or take less power",
-            settled.cycling,
-            solution,
-        )
-    return solution, settled.load_v
+def settle_many(
+    network: Network,
+    cases: Iterable[Case],
+    progress: Progress | None = None,
+    cancelled: Stop | None = None,
+) -> tuple[Rest, ...]:
+    """Solve as `solve_many`; instead of an error, name with each case the devices that cycle.
+
+    Parameters
+    ----------
+    network, cases, progress, cancelled
+        As for `solve_many`.
+    """
+    return settle_alike([(network, case) for case in cases], progress, cancelled)
+
+
+def settle_alike(
+    jobs: Sequence[tuple[Network, Case]],
+    progress: Progress | None = None,
+    cancelled: Stop | None = None,
+) -> tuple[Rest, ...]:
+    """Solve cases of several networks of one shape together, as `settle_many`.
+
+    Parameters
+    ----------
+    jobs : sequence of (Network, Case)
+        Networks that differ in resistances, EMFs, laws and powers only, and a case of each.
+    progress, cancelled
+        As for `solve_many`.
+
+    Raises
+    ------
+    InvalidInput
+        If the networks have different elements.
+    """
+    from loomwright.circuit.layout import signature_of
+
+    for other in {id(network): network for network, _ in jobs}.values():
+        need_alike(jobs[0][0], other)
+    elements = [elements_in(network, case) for network, case in jobs]
+    groups: dict[Signature, list[int]] = {}
+    for n, each in enumerate(elements):
+        groups.setdefault(signature_of(each), []).append(n)
+    count = Count(len(elements), progress, cancelled)
+    answers: dict[int, Rest] = {}
+    for signature, members in groups.items():
+        alike = _settled(jobs[0][0], signature, [elements[n] for n in members], count)
+        answers.update(zip(members, alike, strict=True))
+    return tuple(answers[n] for n in range(len(elements)))
+
+
+def _settled(
+    network: Network, signature: Signature, elements: Sequence[tuple[Element, ...]], count: Count
+) -> Iterable[Rest]:
+    """Solutions of cases whose laws are of the same families, and what cycles in each."""
+    import numpy as np
+
+    from loomwright.circuit.batch import base_cases
+    from loomwright.circuit.plan import make_plan
+    from loomwright.circuit.states import settle
+
+    plan = make_plan(network, elements, signature=signature)
+    pairs = [(node, plan.nodes) for node in range(plan.nodes)]
+    settled = settle(plan, base_cases(np.arange(len(elements))), pairs, told=count)
+    if not settled.swept.settled.all():
+        raise NoSettledState("no balance of currents was found")
+    cycling = [
+        tuple(name for name, is_so in zip(settled.devices, flags, strict=True) if is_so)
+        for flags in settled.cycling.T.tolist()
+    ]
+    return zip(read_solutions(plan, settled), cycling, strict=True)

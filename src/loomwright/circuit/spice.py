@@ -17,9 +17,8 @@ from loomwright.circuit.elements import (
     Transformed,
 )
 from loomwright.circuit.laws import spice_number
-from loomwright.circuit.network import Case, Network, elements_in
+from loomwright.circuit.network import OPEN_OHM, SHUNT_S, Case, Network, elements_in
 from loomwright.circuit.solution import Solution
-from loomwright.circuit.values import OPEN_OHM, SHUNT_S
 
 LINE_LENGTH: Final = 120
 

@@ -24,21 +24,19 @@ here, outside the balance, settled by these rules:
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import InitVar, dataclass, field
+from dataclasses import dataclass, replace
 from typing import Final
 
-from loomwright.circuit.balance import Balance, find_balance
-from loomwright.circuit.converter import ConverterOutput
-from loomwright.circuit.elements import ConstantPower, Element, Fuse, Transformed
-from loomwright.circuit.laws import Ohmic
-from loomwright.circuit.network import Network
-from loomwright.circuit.values import OPEN_OHM, Values, branch_values
+import numpy as np
+
+from loomwright.circuit.batch import Cases, Floats, Whole
+from loomwright.circuit.devices import Devices, Flags, Fuses, Which
+from loomwright.circuit.layout import OPEN_S
+from loomwright.circuit.plan import Plan
+from loomwright.circuit.sweep import Pair, Swept, Told, sweep
 
 DRAW_TOLERANCE: Final = 1e-10
 """Of a draw, as a share of the largest the device can make."""
-
-LEAST_S: Final = 1e-12
-"""Conductance of a device that draws nothing. [S]"""
 
 QUICK_ROUNDS: Final = 60
 PATIENT_ROUNDS: Final = 300
@@ -46,215 +44,220 @@ PATIENT_ROUNDS: Final = 300
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """Where a network comes to rest."""
+    """Where a batch comes to rest.
 
-    values: Values
-    voltages_v: tuple[float, ...]
-    load_v: tuple[float, ...]
-    opened: tuple[str, ...]
-    off: frozenset[str]
-    cycling: tuple[str, ...]
-    rounds: int
+    Attributes
+    ----------
+    swept : Swept
+        Voltages and the rest in the last state.
+    cases : Cases
+        The cases as they settled: fuses open, draws in their rows.
+    opened : int array, shape (fuse, case)
+        1 for the fuse that opened first, 2 for the next; 0 for one left whole.
+    off, cycling : bool array, shape (device, case)
+        Devices that are off, and those of them that would go on and off for ever.
+    fuses, devices : tuple of str
+        Their names.
+    """
+
+    swept: Swept
+    cases: Cases
+    opened: Whole
+    off: Flags
+    cycling: Flags
+    fuses: tuple[str, ...]
+    devices: tuple[str, ...]
 
 
 def settle(
-    network: Network, elements: Sequence[Element], start_v: Sequence[float] | None = None
+    plan: Plan,
+    cases: Cases,
+    pairs: Sequence[Pair],
+    known_v: Floats | None = None,
+    told: Told | None = None,
 ) -> Settled:
-    """Find the state a network comes to rest in, by the rules above.
+    """Find the state every case comes to rest in, by the rules above.
 
-    `start_v` are voltages across the loads to start from: they change the time, not the answer.
+    Parameters
+    ----------
+    plan, cases, pairs, known_v, told
+        As for `sweep`.
     """
-    rest = _Rest(network, elements, branch_values(elements), start_v)
-    cycling = rest.settle_devices()
-    while (fuse := rest.fuse_to_open()) is not None:
-        rest.values.conductance_s[network.branch(fuse.name)] = 1.0 / OPEN_OHM
-        rest.opened.append(fuse.name)
-        cycling = rest.settle_devices()
-    return Settled(
-        values=rest.values,
-        voltages_v=rest.balance.voltages_v,
-        load_v=rest.balance.load_v,
-        opened=tuple(rest.opened),
-        off=frozenset(device.name for device in rest.devices if device.name not in rest.on),
-        cycling=cycling,
-        rounds=rest.rounds,
-    )
+    rest = _Rest(plan, cases, pairs)
+    rest.begin(known_v, told)
+    todo = np.arange(len(cases))
+    while len(todo):
+        rest.settle_devices(todo)
+        todo = rest.open_fuses(todo)
+    return rest.settled()
 
 
-Device = ConstantPower | Transformed
-
-
-@dataclass(slots=True)
 class _Rest:
-    """A network on its way to rest."""
+    """A batch on its way to rest. Arrays have the shape (device, case) or (fuse, case)."""
 
-    network: Network
-    elements: Sequence[Element]
-    values: Values
-    start_v: InitVar[Sequence[float] | None]
-    devices: tuple[Device, ...] = field(init=False)
-    on: set[str] = field(init=False)
-    opened: list[str] = field(init=False, default_factory=list)
-    balance: Balance = field(init=False)
-    rounds: int = field(init=False, default=0)
+    def __init__(self, plan: Plan, cases: Cases, pairs: Sequence[Pair]) -> None:
+        self.plan, self.cases = plan, cases
+        self.devices, self.fuses = Devices(plan, cases), Fuses(plan, cases)
+        self.wanted = len(pairs)
+        self.pairs = (*pairs, *self.devices.pairs, *self.fuses.pairs)
+        self.swept = Swept.empty(0, 0, 0)
+        self.on = np.zeros((len(self.devices.names), len(cases)), dtype=bool)
+        self.cycling = np.zeros_like(self.on)
+        self.draws = np.zeros(self.on.shape)
+        self.opened = np.zeros((len(self.fuses.names), len(cases)), dtype=np.int32)
 
-    def __post_init__(self, start_v: Sequence[float] | None) -> None:
-        self.devices = tuple(e for e in self.elements if isinstance(e, Device))
-        self.on = {device.name for device in self.devices}
-        self._balance(start_v)
+    def begin(self, known_v: Floats | None, told: Told | None) -> None:
+        """Balance every case with its devices off, then switch them on."""
+        self.swept = sweep(self.plan, self._as_they_are(), self.pairs, known_v, told)
+        self.on[:] = True
 
-    def settle_devices(self) -> tuple[str, ...]:
-        """Rules 1 to 3; names those that cycle."""
-        back: set[str] = set()
-        cycling: list[str] = []
-        while True:
-            self._drop_dead()
-            if (failing := self._draw()) is not None:
-                self.on.remove(failing.name)
-                continue
-            off = [d for d in self.devices if d.name not in self.on and d.name not in cycling]
-            risen = [d for d in off if self._input_v(d) >= _on_above_v(d)]
-            if not risen:
-                return tuple(cycling)
-            best = max(risen, key=lambda d: self._input_v(d) / _on_above_v(d))
-            if best.name in back:
-                cycling.append(best.name)
-            else:
-                back.add(best.name)
-                self.on.add(best.name)
+    def settled(self) -> Settled:
+        """Return what came of it."""
+        swept, wanted = self.swept, self.wanted
+        swept = replace(
+            swept, voltages_v=swept.voltages_v[:, :wanted], floating=swept.floating[:, :wanted]
+        )
+        return Settled(
+            swept,
+            self._as_they_are(),
+            self.opened,
+            ~self.on,
+            self.cycling,
+            self.fuses.names,
+            self.devices.names,
+        )
 
-    def fuse_to_open(self) -> Fuse | None:
-        """Rule 4."""
-        fuses = [e for e in self.elements if isinstance(e, Fuse)]
-        worst = max(fuses, key=self._fuse_load, default=None)
-        return worst if worst is not None and self._fuse_load(worst) >= 1.0 else None
+    def settle_devices(self, todo: Which) -> None:
+        """Rules 1 to 3."""
+        back = np.zeros_like(self.on)
+        self.cycling[:, todo] = False
+        while len(todo) and len(self.on):
+            self._drop_dead(todo)
+            failing = self._draw(todo)
+            failed = failing >= 0
+            self.on[failing[failed], todo[failed]] = False
+            stays = todo[~failed]
+            share = self._input_v(stays) / self.devices.on_above_v
+            share[self.on[:, stays] | self.cycling[:, stays]] = -1.0
+            risen = share.max(axis=0) >= 1.0
+            best, stays = share.argmax(axis=0)[risen], stays[risen]
+            again = back[best, stays]
+            self.cycling[best, stays] |= again
+            self.on[best, stays] |= ~again
+            back[best, stays] = True
+            todo = np.concatenate([todo[failed], stays])
 
-    def _fuse_load(self, fuse: Fuse) -> float:
-        branch = self.network.branch(fuse.name)
-        current_a = self.values.conductance_s[branch] * self._across_v(branch)
-        return abs(current_a) / (fuse.opens_at * fuse.rating_a)
+    def open_fuses(self, todo: Which) -> Which:
+        """Rule 4: open the worst fuse of each case; return the cases in which one opens."""
+        if not len(self.opened):
+            return todo[:0]
+        across_v = self.swept.voltages_v[todo, self.wanted + len(self.devices.pairs) :].T
+        load = np.where(self.opened[:, todo] == 0, self.fuses.share(across_v, todo), 0.0)
+        opens = load.max(axis=0) >= 1.0
+        worst, todo = load.argmax(axis=0)[opens], todo[opens]
+        self.opened[worst, todo] = self.opened[:, todo].max(axis=0) + 1
+        if len(todo) and not len(self.on):
+            self._balance(todo)
+        return todo
 
-    def _drop_dead(self) -> None:
+    def _drop_dead(self, todo: Which) -> None:
         """Put off what has too little voltage even before anything is drawn."""
-        while True:
-            self._set_draws([0.0] * len(self._live()))
-            dead = [d for d in self._live() if self._input_v(d) < d.off_below_v]
-            if not dead:
-                return
-            self.on -= {device.name for device in dead}
+        while len(todo):
+            self.draws[:, todo] = 0.0
+            self._balance(todo)
+            dead = self.on[:, todo] & (self._input_v(todo) < self.devices.off_below_v)
+            self.on[:, todo] &= ~dead
+            todo = todo[dead.any(axis=0)]
 
-    def _draw(self) -> Device | None:
-        """Rule 1; returns the device that cannot stay on. What haste drops, patience must too."""
-        if not self._live():
-            return None
-        nothing = [0.0] * len(self._live())
-        _, gap = self._agree(nothing, QUICK_ROUNDS, in_haste=True)
-        if gap or self._lowest():
-            draws, gap = self._agree(nothing, PATIENT_ROUNDS, in_haste=False)
-            if gap and not self._lowest():
-                _, gap = self._agree(draws, QUICK_ROUNDS, in_haste=True)
-        if gap and not self._lowest():
-            return max(zip(gap, self._live(), strict=True), key=lambda pair: pair[0])[1]
-        return self._lowest()
+    def _draw(self, todo: Which) -> Which:
+        """Rule 1; the device of each case that cannot stay on, or -1.
 
-    def _lowest(self) -> Device | None:
-        """The device farthest below its threshold, if one is below."""
-        low = [d for d in self._live() if self._input_v(d) < d.off_below_v]
-        return min(low, key=lambda d: self._input_v(d) / d.off_below_v, default=None)
+        What haste drops, patience must too.
+        """
+        gap = np.zeros(self.on.shape)
+        live = todo[self.on[:, todo].any(axis=0)]
+        gap[:, live] = self._agree(live, QUICK_ROUNDS, in_haste=True)
+        doubtful = live[gap[:, live].any(axis=0) | (self._lowest(live) >= 0)]
+        self.draws[:, doubtful] = 0.0
+        gap[:, doubtful] = self._agree(doubtful, PATIENT_ROUNDS, in_haste=False)
+        close = doubtful[gap[:, doubtful].any(axis=0) & (self._lowest(doubtful) < 0)]
+        gap[:, close] = self._agree(close, QUICK_ROUNDS, in_haste=True)
+        failing = self._lowest(todo)
+        growing = np.where(self.on[:, todo], gap[:, todo], -np.inf)
+        stuck = gap[:, todo].any(axis=0) & (failing < 0)
+        return np.where(stuck, growing.argmax(axis=0), failing)
 
-    def _agree(
-        self, draws: list[float], rounds: int, *, in_haste: bool
-    ) -> tuple[list[float], list[float]]:
+    def _lowest(self, todo: Which) -> Which:
+        """The device of each case farthest below its threshold, or -1."""
+        share = self._input_v(todo) / self.devices.off_below_v
+        share = np.where(self.on[:, todo], share, np.inf)
+        return np.where((share < 1.0).any(axis=0), share.argmin(axis=0), -1)
+
+    def _agree(self, todo: Which, rounds: int, *, in_haste: bool) -> Floats:
         """Let draws and voltages follow each other; in haste, by vector Aitken steps.
 
-        Returns the draws and how far the voltages still want to move each; none if they agree.
+        Returns how far each draw still wants to move; 0 where all of a case agree.
         """
-        before: tuple[list[float], list[float]] | None = None
-        gap: list[float] = []
-        for _ in range(rounds):
-            self._set_draws(draws)
-            wanted = [self._wanted(device) for device in self._live()]
-            gap = [w - d for w, d in zip(wanted, draws, strict=True)]
-            if max(map(abs, gap)) <= DRAW_TOLERANCE:
-                return draws, []
-            draws = wanted
-            if in_haste and before is not None:
-                draws = _aitken(wanted, gap, *before)
-            before = wanted, gap
-        return draws, gap
+        gap, asked = np.zeros(self.on.shape), todo
+        before = np.zeros(self.on.shape), np.zeros(self.on.shape)
+        for done in range(rounds):
+            if not len(todo):
+                break
+            self._balance(todo)
+            on, draws = self.on[:, todo], self.draws[:, todo]
+            wanted = self.devices.wanted(self._input_v(todo), self._output_v(todo), todo)
+            now = np.where(on, wanted - draws, 0.0)
+            far = np.abs(now).max(axis=0) > DRAW_TOLERANCE
+            gap[:, todo] = np.where(far, now, 0.0)
+            todo, on, now = todo[far], on[:, far], now[:, far]
+            draws = wanted = np.where(on, wanted[:, far], 0.0)
+            if in_haste and done:
+                draws = _aitken(wanted, now, before[0][:, todo], before[1][:, todo])
+            self.draws[:, todo] = draws
+            before[0][:, todo], before[1][:, todo] = wanted, now
+        return gap[:, asked]
 
-    def _live(self) -> list[Device]:
-        return [device for device in self.devices if device.name in self.on]
+    def _input_v(self, todo: Which) -> Floats:
+        return self.swept.voltages_v[todo, self.wanted : self.wanted + len(self.on)].T
 
-    def _wanted(self, device: Device) -> float:
-        """Conductance the device makes at its voltage, as a share of its largest."""
-        most = _most_power_w(device)
-        if most == 0.0:
-            return 0.0
-        voltage = max(self._input_v(device), device.off_below_v)
-        power = self._power_w(device)
-        if isinstance(device, ConstantPower):
-            power = min(power, device.max_current_a * voltage)
-        return power / most * (device.off_below_v / voltage) ** 2
+    def _output_v(self, todo: Which) -> Floats:
+        first = self.wanted + len(self.on)
+        return self.swept.voltages_v[todo, first : first + len(self.devices.outputs)].T
 
-    def _power_w(self, device: Device) -> float:
-        if isinstance(device, ConstantPower):
-            return device.power_w
-        branch = self.network.branch(device.name) + 1
-        output_v = self._across_v(branch)
-        law = self.values.laws[branch]
-        output_a = -law.current_a(output_v) if law is not None else 0.0
-        return max(output_v * output_a, 0.0) / device.efficiency
+    def _balance(self, todo: Which) -> None:
+        """Balance some cases in the state they are in, from where they were."""
+        cases = replace(self._as_they_are(todo), near=_itself(len(todo)))
+        part = sweep(self.plan, cases, self.pairs, self.swept.load_v[:, todo])
+        whole = self.swept
+        whole.voltages_v[todo], whole.floating[todo] = part.voltages_v, part.floating
+        whole.load_v[:, todo], whole.residual_a[todo] = part.load_v, part.residual_a
+        whole.rounds[todo] += part.rounds
+        whole.settled[todo] = part.settled
 
-    def _set_draws(self, draws: Sequence[float]) -> None:
-        """Balance the network with these draws of the devices that are on."""
-        for device in self.devices:
-            branch = self.network.branch(device.name)
-            self.values.laws[branch] = Ohmic(device.off_resistance_ohm)
-            if isinstance(device, Transformed):
-                self.values.laws[branch + 1] = (
-                    ConverterOutput(device.emf_v, device.resistance_ohm, device.max_current_a)
-                    if device.name in self.on
-                    else Ohmic(device.off_resistance_ohm)
-                )
-        for device, draw in zip(self._live(), draws, strict=True):
-            most_s = _most_power_w(device) / device.off_below_v**2
-            branch = self.network.branch(device.name)
-            self.values.laws[branch] = Ohmic(1.0 / max(draw * most_s, LEAST_S))
-        self._balance(self.balance.load_v)
-
-    def _balance(self, start_v: Sequence[float] | None) -> None:
-        self.balance = find_balance(self.network.topology, self.values, start_v)
-        self.rounds += self.balance.rounds
-
-    def _input_v(self, device: Device) -> float:
-        return self._across_v(self.network.branch(device.name))
-
-    def _across_v(self, branch: int) -> float:
-        a, b, _ = self.network.topology.branches[branch]
-        return self.balance.voltages_v[a] - self.balance.voltages_v[b]
+    def _as_they_are(self, todo: Which | None = None) -> Cases:
+        """Some cases, or all, with their fuses and devices as they are now."""
+        if todo is None:
+            todo = np.arange(len(self.cases))
+        opened = self.opened[:, todo] > 0
+        worn = opened.any(axis=1)
+        if not worn.any() and not len(self.on):
+            return self.cases.take(todo)
+        rows, numbers = self.devices.edits(self.on[:, todo], self.draws[:, todo], todo)
+        of_devices = np.repeat(np.array(rows, dtype=np.int32)[:, None], len(todo), axis=1)
+        of_fuses = np.where(opened[worn], self.fuses.rows[worn, None], -1)
+        edits = np.concatenate([numbers, np.full(of_fuses.shape, OPEN_S)])
+        return self.cases.take(todo).edited(np.concatenate([of_devices, of_fuses]).T, edits.T)
 
 
-def _on_above_v(device: Device) -> float:
-    return device.off_below_v if device.on_above_v is None else device.on_above_v
+def _itself(count: int) -> Whole:
+    """Each case near to the known solution of its own number."""
+    return np.repeat(np.arange(count, dtype=np.int32)[:, None], 3, axis=1)
 
 
-def _most_power_w(device: Device) -> float:
-    if isinstance(device, ConstantPower):
-        return device.power_w
-    return device.emf_v * device.max_current_a / device.efficiency
-
-
-def _aitken(
-    wanted: Sequence[float],
-    gap: Sequence[float],
-    wanted_before: Sequence[float],
-    gap_before: Sequence[float],
-) -> list[float]:
+def _aitken(wanted: Floats, gap: Floats, wanted_before: Floats, gap_before: Floats) -> Floats:
     """Where the last two rounds point to, kept between no draw and the largest."""
-    turn = [g - h for g, h in zip(gap, gap_before, strict=True)]
-    size = sum(t * t for t in turn)
-    share = sum(g * t for g, t in zip(gap, turn, strict=True)) / size if size else 0.0
-    return [
-        min(max(w - share * (w - v), 0.0), 1.0) for w, v in zip(wanted, wanted_before, strict=True)
-    ]
+    turn = gap - gap_before
+    size = (turn * turn).sum(axis=0)
+    along = (gap * turn).sum(axis=0)
+    share = np.divide(along, size, out=np.zeros_like(size), where=size != 0.0)
+    return np.asarray(np.clip(wanted - share * (wanted - wanted_before), 0.0, 1.0))

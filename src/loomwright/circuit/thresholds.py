@@ -105,7 +105,7 @@ class LedCurrent(Law):
 
     def current_a(self, voltage_v: float) -> float:
         """Current of the lamp. [A]"""
-        held = self._held(self._y(voltage_v)) - self._held(self._y(0.0))
+        held = self._held(self._y(voltage_v)) - self.held_at_rest()
         return self.set_current_a * held + voltage_v / self.leak_ohm
 
     def slope_s(self, voltage_v: float) -> float:
@@ -124,9 +124,13 @@ class LedCurrent(Law):
         rise = _soft_text(voltage, self.threshold_v, self.softness_v)
         y = f"({rise}/{spice_number(self.resistance_ohm * self.set_current_a)})"
         held = f"{y}/pow(1+pow({y},{n}),1/{n})"
-        rest = spice_number(self._held(self._y(0.0)))
+        rest = spice_number(self.held_at_rest())
         current, leak = spice_number(self.set_current_a), spice_number(self.leak_ohm)
         return f"{current}*({held}-{rest})+{voltage}/{leak}"
+
+    def held_at_rest(self) -> float:
+        """Share of the set current the bare formula has at 0 V; the law takes it off."""
+        return self._held(self._y(0.0))
 
     def _y(self, voltage_v: float) -> float:
         rise_v = _soft_v(voltage_v - self.threshold_v, self.softness_v)
@@ -171,17 +175,18 @@ class ChargingBattery(Law):
 
     def current_a(self, voltage_v: float) -> float:
         """Charging current. [A]"""
-        return self._string().current_a(voltage_v)
+        return self.string().current_a(voltage_v)
 
     def slope_s(self, voltage_v: float) -> float:
         """Derivative of the charging current. [S]"""
-        return self._string().slope_s(voltage_v)
+        return self.string().slope_s(voltage_v)
 
     def expression(self, voltage: str) -> str:
         """Write the law for SPICE."""
-        return self._string().expression(voltage)
+        return self.string().expression(voltage)
 
-    def _string(self) -> LedString:
+    def string(self) -> LedString:
+        """The same law as a string of LEDs has."""
         return LedString(self.emf_v, self.resistance_ohm, self.softness_v, self.leak_ohm)
 
 
@@ -215,17 +220,18 @@ class Diode(Law):
 
     def current_a(self, voltage_v: float) -> float:
         """Current of the diode. [A]"""
-        return self._string().current_a(voltage_v)
+        return self.string().current_a(voltage_v)
 
     def slope_s(self, voltage_v: float) -> float:
         """Derivative of the current. [S]"""
-        return self._string().slope_s(voltage_v)
+        return self.string().slope_s(voltage_v)
 
     def expression(self, voltage: str) -> str:
         """Write the law for SPICE."""
-        return self._string().expression(voltage)
+        return self.string().expression(voltage)
 
-    def _string(self) -> LedString:
+    def string(self) -> LedString:
+        """The same law as a string of LEDs has."""
         return LedString(self.forward_v, self.resistance_ohm, self.softness_v, self.leak_ohm)
 
 

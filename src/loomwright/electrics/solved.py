@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from loomwright.circuit import Case, NoSettledState, Solution, solve, write_spice
+from loomwright.circuit import Case, Solution, settle_alike, settle_many, write_spice
 from loomwright.circuit.network import elements_in
 from loomwright.electrics.answers import Answers, CommandAnswer
 from loomwright.electrics.cases import NOTHING, case_for, duties
@@ -39,15 +39,14 @@ def answers(rig: Rig, progress: Progress | None = None) -> Answers:
         Called after each case with the number done and the number in all.
     """
     commands, conditions = commands_for(rig), conditions_for(rig)
-    solved: dict[tuple[str, str], CommandAnswer] = {}
-    for each in conditions:
-        wiring = wire_up(rig, each)
-        for command in commands:
-            solved[command.key, each.key] = answer(wiring, command)
-            if progress is not None:
-                progress(len(solved), len(commands) * len(conditions))
+    wirings = [wire_up(rig, each) for each in conditions]
+    asked = [(wiring, command) for wiring in wirings for command in commands]
+    solved = _answered([(*each, NOTHING) for each in asked], progress)
+    keys = [(command.key, wiring.conditions.key) for wiring, command in asked]
     return Answers(
-        solved, tuple(each.key for each in commands), tuple(each.key for each in conditions)
+        dict(zip(keys, solved, strict=True)),
+        tuple(each.key for each in commands),
+        tuple(each.key for each in conditions),
     )
 
 
@@ -63,14 +62,45 @@ def answer(wiring: Wiring, command: Command, changes: Case = NOTHING) -> Command
     changes : Case
         What is otherwise than wired: a fault, a tolerance.
     """
-    case = case_for(wiring, command, changes)
-    plugged, cycling = settle(wiring, case)
-    unplugged, _ = settle(wiring, case_for(wiring, command, changes, plugged=False))
-    ladders = find_ladders(elements_in(wiring.network, case), wiring.parts, plugged)
-    solved = Solved(wiring, command, plugged, unplugged, ladders, duties(wiring, command))
+    return _answered([(wiring, command, changes)])[0]
+
+
+def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
+    """Solve a case; where a load cycles, as it is while that load is off, with its name."""
+    return settle_many(wiring.network, (case,))[0]
+
+
+Asked = tuple[Wiring, Command, Case]
+"""A command to a rig, and what is otherwise than wired."""
+
+
+def _answered(asked: Sequence[Asked], progress: Progress | None = None) -> list[CommandAnswer]:
+    """Answers to many commands, all solved together, with the plug in and with it pulled."""
+    jobs = [
+        (wiring.network, case_for(wiring, command, changes, plugged=plugged))
+        for wiring, command, changes in asked
+        for plugged in (True, False)
+    ]
+    rests = settle_alike(jobs)
+    answers = []
+    for each, job, plugged, unplugged in zip(
+        asked, jobs[::2], rests[::2], rests[1::2], strict=True
+    ):
+        wiring, command, _ = each
+        ladders = find_ladders(elements_in(*job), wiring.parts, plugged[0])
+        duty = duties(wiring, command)
+        solved = Solved(wiring, command, plugged[0], unplugged[0], ladders, duty)
+        answers.append(_read(solved, plugged[1]))
+        if progress is not None:
+            progress(len(answers), len(asked))
+    return answers
+
+
+def _read(solved: Solved, cycling: tuple[str, ...]) -> CommandAnswer:
+    plugged = solved.plugged
     return CommandAnswer(
-        command=command.key,
-        conditions=wiring.conditions.key,
+        command=solved.command.key,
+        conditions=solved.wiring.conditions.key,
         loads=tuple(load_answers(solved)),
         conductors=tuple(conductor_answers(solved)),
         fuses=tuple(fuse_answers(solved)),
@@ -85,16 +115,6 @@ def answer(wiring: Wiring, command: Command, changes: Case = NOTHING) -> Command
         power_residual_w=plugged.power_residual_w,
         cycling=cycling,
     )
-
-
-def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
-    """Solve a case; where a load cycles, as it is while that load is off, with its name."""
-    try:
-        return solve(wiring.network, case), ()
-    except NoSettledState as unsettled:
-        if unsettled.solution is None:
-            raise
-        return unsettled.solution, unsettled.names
 
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:

@@ -1,0 +1,105 @@
+"""Cases by the thousand as plain arrays: which base each starts from, and what it changes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Whole = NDArray[np.int32]
+
+
+@dataclass(frozen=True, slots=True)
+class Cases:
+    """Cases of one network, each a base case with some numbers changed.
+
+    The numbers of a case are those of its base; then what is given for all cases in some rows;
+    then its edits, the last of a row winning.
+
+    Attributes
+    ----------
+    base : int array, shape (case,)
+        Number of the base case.
+    near : int array, shape (case, 3)
+        Known solutions i, j, k the case is near to: it starts from v_i + v_j - v_k, held
+        between the three.
+    edit_rows : int array, shape (case, edit)
+        Rows that change, -1 for none.
+    edits : float array, shape (case, edit)
+        Their numbers.
+    given_rows : int array, shape (given,)
+        Rows that are given for every case.
+    given : float array, shape (given, case)
+        Their numbers.
+    """
+
+    base: Whole
+    near: Whole
+    edit_rows: Whole
+    edits: Floats
+    given_rows: Whole
+    given: Floats
+
+    def __len__(self) -> int:
+        return len(self.base)
+
+    def take(self, which: NDArray[np.intp] | slice) -> Cases:
+        """Some of the cases, in the order of `which`."""
+        return replace(
+            self,
+            base=self.base[which],
+            near=self.near[which],
+            edit_rows=self.edit_rows[which],
+            edits=self.edits[which],
+            given=self.given[:, which],
+        )
+
+    def edited(self, rows: Whole, numbers: Floats) -> Cases:
+        """Return the cases with more edits, each of shape (case, more)."""
+        return replace(
+            self,
+            edit_rows=np.concatenate([self.edit_rows, rows], axis=1, dtype=np.int32),
+            edits=np.concatenate([self.edits, numbers], axis=1),
+        )
+
+    def values(self, base_values: Floats) -> Floats:
+        """Every number of every case, shape (row, case), from those of the bases (row, base)."""
+        if len(self.base) and (self.base == self.base[0]).all():
+            values = np.empty((len(base_values), len(self)))
+            values[:] = base_values[:, self.base[0], None]
+        else:
+            values = base_values[:, self.base]
+        values[self.given_rows] = self.given
+        for rows, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
+            at = np.flatnonzero(rows >= 0)
+            values[rows[at], at] = numbers[at]
+        return values
+
+    def rows_of(self, rows: Whole, base_values: Floats) -> Floats:
+        """Numbers of some rows, shape (one of `rows`, case)."""
+        if not len(rows):
+            return np.empty((0, len(self)))
+        values = base_values[rows][:, self.base]
+        for n, row in enumerate(rows):
+            for at in np.flatnonzero(self.given_rows == row):
+                values[n] = self.given[at]
+            for edited, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
+                values[n] = np.where(edited == row, numbers, values[n])
+        return values
+
+
+def base_cases(base: NDArray[np.integer], near: NDArray[np.integer] | None = None) -> Cases:
+    """Cases that change nothing."""
+    count = len(base)
+    if near is None:
+        near = np.repeat(base[:, None], 3, axis=1)
+    return Cases(
+        np.asarray(base, dtype=np.int32),
+        np.asarray(near, dtype=np.int32),
+        np.empty((count, 0), dtype=np.int32),
+        np.empty((count, 0)),
+        np.empty(0, dtype=np.int32),
+        np.empty((0, count)),
+    )

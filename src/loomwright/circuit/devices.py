@@ -1,0 +1,140 @@
+"""What has states, as arrays: fuses, loads of constant power, converters.
+
+Arrays have the shape (device, case), (fuse, case), or (device, 1) where all cases agree.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loomwright.circuit.batch import Cases, Floats
+from loomwright.circuit.elements import ConstantPower, Element, Fuse, Transformed
+from loomwright.circuit.forms import converter
+from loomwright.circuit.layout import OPEN_S
+from loomwright.circuit.plan import Plan
+
+LEAST_S: Final = 1e-12
+"""Conductance of a device that draws nothing. [S]"""
+
+Device: TypeAlias = ConstantPower | Transformed
+Flags: TypeAlias = NDArray[np.bool_]
+Which: TypeAlias = NDArray[np.intp]
+
+
+class Fuses:
+    """The fuses of some cases."""
+
+    def __init__(self, plan: Plan, cases: Cases) -> None:
+        each = [e for e in plan.layout.network.elements if isinstance(e, Fuse)]
+        self.names = tuple(fuse.name for fuse in each)
+        self.rows = np.array([plan.layout.conductance[name] for name in self.names], dtype=np.int32)
+        self.pairs = [(plan.node(fuse.a), plan.node(fuse.b)) for fuse in each]
+        self.opens_a = _column([fuse.opens_at * fuse.rating_a for fuse in each])
+        self.conductance_s = cases.rows_of(self.rows, plan.values)
+
+    def share(self, across_v: Floats, which: Which) -> Floats:
+        """Current of each fuse as a share of that which opens it."""
+        return np.asarray(np.abs(self.conductance_s[:, which] * across_v) / self.opens_a)
+
+
+class Devices:
+    """The devices of some cases."""
+
+    def __init__(self, plan: Plan, cases: Cases) -> None:
+        network, layout = plan.layout.network, plan.layout
+        at = [n for n, e in enumerate(network.elements) if isinstance(e, Device)]
+        each = [e for e in network.elements if isinstance(e, Device)]
+        self.names = tuple(device.name for device in each)
+        self.outputs = [n for n, device in enumerate(each) if isinstance(device, Transformed)]
+        converters = [device for device in each if isinstance(device, Transformed)]
+        ends = [_input(e) for e in each] + [(e.out_plus, e.out_minus) for e in converters]
+        self.pairs = [(plan.node(a), plan.node(b)) for a, b in ends]
+        self.rows = [layout.conductance[name] for name in self.names]
+        self.output_rows = [layout.output[device.name] for device in converters]
+        self.factor_rows = [layout.factor[device.name] for device in converters]
+        self.off_below_v = _column([device.off_below_v for device in each])
+        self.on_above_v = _column([_on_above_v(device) for device in each])
+        self.off_s = _column([1.0 / device.off_resistance_ohm for device in each])
+        self.most_a = _column([_most_a(device) for device in each])
+        self.efficiency = _column([device.efficiency for device in converters])
+        places = {load.name: n for n, load in enumerate(layout.loads)}
+        self._laws = plan.laws.of(cases.base)
+        self._law_of = [places[device.name] for device in converters]
+        most = [[_most_w(elements[n]) for n in at] for elements in plan.elements]
+        self._most_w = np.array(most, dtype=float).reshape(len(most), len(at)).T[:, cases.base]
+
+    def wanted(self, input_v: Floats, output_v: Floats, which: Which) -> Floats:
+        """Conductance each makes at its voltage, as a share of the largest it can make.
+
+        Parameters
+        ----------
+        input_v : float array, shape (device, case)
+            Across their inputs. [V]
+        output_v : float array, shape (converter, case)
+            Across the outputs of the converters. [V]
+        which : int array
+            The cases.
+        """
+        most_w = self._most_w[:, which]
+        power_w = most_w.copy()
+        if self.outputs:
+            given_w = self._given_w(output_v, which) / self.efficiency
+            power_w[self.outputs] = given_w
+        voltage = np.maximum(input_v, self.off_below_v)
+        power_w = np.minimum(power_w, self.most_a * voltage)
+        share = np.divide(power_w, most_w, out=np.zeros_like(power_w), where=most_w > 0.0)
+        return np.asarray(share * (self.off_below_v / voltage) ** 2)
+
+    def edits(self, on: Flags, draws: Floats, which: Which) -> tuple[list[int], Floats]:
+        """Rows of the devices, and their numbers in some cases, shape (row, case).
+
+        Parameters
+        ----------
+        on : bool array, shape (device, case)
+            Which are on.
+        draws : float array, shape (device, case)
+            What they draw, as `wanted` has it.
+        which : int array
+            The cases.
+        """
+        most_s = self._most_w[:, which] / self.off_below_v**2
+        draw_s = np.where(on, np.maximum(draws * most_s, LEAST_S), self.off_s)
+        gives = on[self.outputs]
+        output_s = np.where(gives, OPEN_S, self.off_s[self.outputs])
+        rows = [*self.rows, *self.output_rows, *self.factor_rows]
+        return rows, np.concatenate([draw_s, output_s, gives.astype(float)])
+
+    def _given_w(self, output_v: Floats, which: Which) -> Floats:
+        laws = self._laws.take(which)
+        current = converter(output_v, laws.parameters[:, self._law_of])[0]
+        return np.maximum(-output_v * current, 0.0)
+
+
+def _column(values: Sequence[float]) -> Floats:
+    return np.array(values, dtype=float).reshape(-1, 1)
+
+
+def _input(device: Device) -> tuple[str, str]:
+    if isinstance(device, ConstantPower):
+        return device.a, device.b
+    return device.in_a, device.in_b
+
+
+def _on_above_v(device: Device) -> float:
+    return device.off_below_v if device.on_above_v is None else device.on_above_v
+
+
+def _most_a(device: Device) -> float:
+    return device.max_current_a if isinstance(device, ConstantPower) else np.inf
+
+
+def _most_w(device: Element) -> float:
+    if isinstance(device, ConstantPower):
+        return device.power_w
+    if isinstance(device, Transformed):
+        return device.emf_v * device.max_current_a / device.efficiency
+    raise TypeError(f"{device.name} has no power of its own")

@@ -1,0 +1,279 @@
+"""Studies: a network under many commands, with faults, tolerances and sizes by the thousand.
+
+A `Study` compiles a network once. Its cases are plain arrays, so hundreds of thousands cost
+no object each::
+
+    study = Study(network, commands, faults)
+    singles = study.solve(study.single_faults())
+    doubles = study.solve(study.fault_pairs(), progress=show, cancelled=asked_to_stop)
+    doubles.voltages_v      # (case, load): case = (command, pair), the commands outermost
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from loomwright.circuit.batch import Cases, Floats, base_cases
+from loomwright.circuit.elements import ConstantPower, Load, Transformed, ends
+from loomwright.circuit.fault_table import tabulate
+from loomwright.circuit.faults import Fault, Join, check_fault, crossings, short_across
+from loomwright.circuit.layout import OPEN_S
+from loomwright.circuit.network import Case, Network, elements_in
+from loomwright.circuit.plan import make_plan
+from loomwright.circuit.progress import Count, Progress, Stop
+from loomwright.circuit.readings import Readings
+from loomwright.circuit.states import settle
+from loomwright.invalid import InvalidInput, raise_all
+
+BLOCK: Final = 32_768
+"""Cases whose states are settled in one go: bounds the memory of a run."""
+
+Wanted: TypeAlias = Literal["loads", "nodes"] | Sequence[tuple[str, str]]
+"""Voltages to read: across every load, at every node, or of one node against another."""
+
+
+class Study:
+    """A network compiled for base cases and faults.
+
+    Parameters
+    ----------
+    network : Network
+        The elements and how they are joined.
+    bases : sequence of Case
+        What is changed by commands, conditions, temperatures; by default nothing.
+    faults : sequence of Fault
+        What may be wrong.
+
+    Attributes
+    ----------
+    plan : Plan
+        What was compiled.
+
+    Raises
+    ------
+    ExceptionGroup
+        Of `InvalidInput`, if a case or a fault does not fit the network.
+    """
+
+    def __init__(
+        self, network: Network, bases: Sequence[Case] = (Case(),), faults: Sequence[Fault] = ()
+    ) -> None:
+        raise_all(list(_problems(network, faults)), "the faults")
+        self.network, self.bases, self.faults = network, tuple(bases), tuple(faults)
+        shorts = _distinct(join for f in faults if (join := short_across(network, f)))
+        others = _distinct(join for f in faults for join in crossings(network, f))
+        joins = {**shorts, **others}
+        elements = [elements_in(network, case) for case in bases]
+        across = [join for pair, join in others.items() if pair not in shorts]
+        self.plan = make_plan(network, elements, tuple(shorts.values()), across)
+        rows = (edge.row for edge in self.plan.layout.extras)
+        self._table = tabulate(self.plan, faults, dict(zip(joins, rows, strict=True)))
+        self._known_v = settle(self.plan, self.fault_free(), ()).swept.load_v
+
+    def fault_free(self) -> Cases:
+        """Every base as it is."""
+        return base_cases(np.arange(len(self.bases)))
+
+    def single_faults(self, bases: Iterable[int] | None = None) -> Cases:
+        """Every fault in every base: base by base, the faults in their order.
+
+        Parameters
+        ----------
+        bases : iterable of int, optional
+            Numbers of the bases; all if not given.
+        """
+        chosen = self._chosen(bases)
+        count = len(self.faults)
+        base = np.repeat(chosen, count)
+        return self._table.put(base_cases(base), np.tile(np.arange(count), len(chosen)))
+
+    def fault_pairs(
+        self, pairs: ArrayLike | None = None, bases: Iterable[int] | None = None
+    ) -> Cases:
+        """Two faults at once in every base: base by base, the pairs in their order.
+
+        Parameters
+        ----------
+        pairs : int array_like, shape (pair, 2), optional
+            Numbers of the faults; every two if not given, (0, 1), (0, 2) ... (1, 2) ...
+        bases : iterable of int, optional
+            Numbers of the bases; all if not given.
+
+        Notes
+        -----
+        Where both change the same element, the larger resistance holds. The single faults are
+        solved first: the cases start from them.
+        """
+        self._solve_singles()
+        count = len(self.faults)
+        chosen = self._chosen(bases)
+        both = np.array(np.triu_indices(count, 1)).T if pairs is None else np.asarray(pairs)
+        one, other = np.tile(both, (len(chosen), 1)).T
+        base = np.repeat(chosen, len(both))
+        single = len(self.bases) + base * count
+        near = np.stack([single + one, single + other, base], axis=1)
+        return self._table.put(self._table.put(base_cases(base, near), one), other)
+
+    def variants(
+        self,
+        base: int = 0,
+        fault: int | None = None,
+        *,
+        resistance_ohm: Mapping[str, ArrayLike] | None = None,
+        resistance_factor: Mapping[str, ArrayLike] | None = None,
+        current_factor: Mapping[str, ArrayLike] | None = None,
+        emf_v: Mapping[str, ArrayLike] | None = None,
+    ) -> Cases:
+        """One base with other numbers in every case: samples, sizes, temperatures, supplies.
+
+        Parameters
+        ----------
+        base : int
+            Number of the base.
+        fault : int, optional
+            Number of a fault that all cases have; it overrules the numbers below.
+        resistance_ohm, resistance_factor : mapping of str to array_like, shape (case,)
+            By element: its resistance in each case, or a factor on that of the base. [ohm]
+        current_factor : mapping of str to array_like, shape (case,)
+            By load: a factor on its current at any voltage.
+        emf_v : mapping of str to array_like, shape (case,)
+            By source: its EMF in each case. [V]
+
+        Raises
+        ------
+        InvalidInput
+            If a name or a number is not fit for its quantity, or the arrays differ in length.
+        """
+        asked = {
+            "resistance_ohm": resistance_ohm,
+            "resistance_factor": resistance_factor,
+            "current_factor": current_factor,
+            "emf_v": emf_v,
+        }
+        given: dict[int, Floats] = {}
+        for quantity, by_name in asked.items():
+            for name, asked_for in (by_name or {}).items():
+                row, numbers = self._row(quantity, name, np.atleast_1d(asked_for), base)
+                given[row] = numbers
+        sizes = {len(numbers) for numbers in given.values()}
+        if len(sizes) > 1:
+            raise InvalidInput("variants", sorted(sizes), "give arrays of one length")
+        count = sizes.pop() if sizes else 1
+        cases = replace(
+            base_cases(np.full(count, base)),
+            given_rows=np.array(list(given), dtype=np.int32),
+            given=np.array(list(given.values()), dtype=float).reshape(len(given), count),
+        )
+        return cases if fault is None else self._table.put(cases, np.full(count, fault))
+
+    def solve(
+        self,
+        cases: Cases,
+        wanted: Wanted = "loads",
+        *,
+        progress: Progress | None = None,
+        cancelled: Stop | None = None,
+    ) -> Readings:
+        """Solve cases of this study.
+
+        Parameters
+        ----------
+        cases : Cases
+            As this study makes them; any part of them, in any order.
+        wanted : "loads", "nodes" or sequence of (str, str)
+            Voltages to read: across every load (constant power and converter inputs among
+            them), at every node against the reference, or between pairs of nodes.
+        progress : callable, optional
+            Told how many cases of how many are done.
+        cancelled : callable, optional
+            Asked now and then whether to stop.
+
+        Raises
+        ------
+        Cancelled
+            If `cancelled` said so.
+        InvalidInput
+            If a pair names no node.
+        """
+        names, pairs = self._wanted(wanted)
+        if (cases.near >= len(self.bases)).any():
+            self._solve_singles()
+        count = Count(len(cases), progress, cancelled)
+        readings = Readings.room(0, names, (), ())
+        for first in range(0, len(cases), BLOCK):
+            part = slice(first, first + BLOCK)
+            settled = settle(self.plan, cases.take(part), pairs, self._known_v, count)
+            if not first:
+                readings = Readings.room(len(cases), names, settled.fuses, settled.devices)
+            readings.fill(part, settled)
+        return readings
+
+    def _solve_singles(self) -> None:
+        """Solve the single faults, if they have not been: pairs start from them."""
+        if self._known_v.shape[1] == len(self.bases):
+            cases = self.single_faults()
+            parts = [
+                settle(self.plan, cases.take(slice(n, n + BLOCK)), (), self._known_v).swept.load_v
+                for n in range(0, len(cases), BLOCK)
+            ]
+            self._known_v = np.concatenate([self._known_v, *parts], axis=1)
+
+    def _chosen(self, bases: Iterable[int] | None) -> NDArray[np.intp]:
+        return np.arange(len(self.bases)) if bases is None else np.array(list(bases), dtype=int)
+
+    def _wanted(self, wanted: Wanted) -> tuple[list[str | tuple[str, str]], list[tuple[int, int]]]:
+        """Names of the readings, and the pairs of nodes they are taken at."""
+        network = self.network
+        if wanted == "loads":
+            loads = [
+                e for e in network.elements if isinstance(e, Load | ConstantPower | Transformed)
+            ]
+            return [e.name for e in loads], [self._nodes(ends(e)[0]) for e in loads]
+        if wanted == "nodes":
+            return list(network.nodes), [(n, self.plan.nodes) for n in range(self.plan.nodes)]
+        return list(wanted), [self._nodes(pair) for pair in wanted]
+
+    def _nodes(self, pair: tuple[str, str]) -> tuple[int, int]:
+        for node in pair:
+            if node not in (*self.network.nodes, self.network.reference):
+                raise InvalidInput("wanted", node, "name a node of the network")
+        return self.plan.node(pair[0]), self.plan.node(pair[1])
+
+    def _row(self, quantity: str, name: str, numbers: Floats, base: int) -> tuple[int, Floats]:
+        """Row of an element's number, and the number in every case."""
+        layout = self.plan.layout
+        self.network.element(name)
+        if not (numbers > 0.0).all() and quantity != "emf_v":
+            raise InvalidInput(f"{quantity}[{name}]", numbers.min(), "give numbers above 0")
+        if quantity == "emf_v" and name in layout.emf:
+            return layout.emf[name], numbers
+        if quantity == "current_factor" and isinstance(self.network.element(name), Load):
+            if name in layout.factor:
+                return layout.factor[name], numbers
+            return layout.conductance[name], self.plan.values[
+                layout.conductance[name], base
+            ] * numbers
+        if quantity in ("emf_v", "current_factor") or name not in layout.conductance:
+            raise InvalidInput(quantity, name, "name an element that has this quantity")
+        row = layout.conductance[name]
+        base_s = self.plan.values[row, base]
+        if quantity == "resistance_ohm":
+            return row, np.maximum(1.0 / numbers, OPEN_S)
+        return row, base_s / numbers
+
+
+def _distinct(joins: Iterable[Join]) -> dict[frozenset[str], Join]:
+    return {frozenset(join): join for join in joins}
+
+
+def _problems(network: Network, faults: Iterable[Fault]) -> Iterator[InvalidInput]:
+    for fault in faults:
+        try:
+            check_fault(network, fault)
+        except InvalidInput as problem:
+            yield problem
