@@ -14,7 +14,8 @@ from loomwright.cli.complaints import complaints_in, show_complaints, show_misus
 from loomwright.invalid import InvalidInput
 
 JOB = Group("The job", sort_key=1)
-LOOK_UP = Group("Looking things up", sort_key=2)
+WORKBENCH = Group("The workbench", sort_key=2)
+LOOK_UP = Group("Looking things up", sort_key=3)
 
 COMMANDS = (
     ("demo", "Run the demo rig end to end into FOLDER and say what was written.", JOB),
@@ -23,6 +24,13 @@ COMMANDS = (
     ("hookup", "Pair the wires of the rig in FILE by function, and name the traps.", JOB),
     ("sheet", "Print the job sheet of the rig described by FILE.", JOB),
     ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
+    ("serve", "Start the workbench, for the browser of this computer; Ctrl+C stops it.", WORKBENCH),
+    (
+        "backup",
+        "Write all that the workbench keeps to FILE, while it may go on running.",
+        WORKBENCH,
+    ),
+    ("restore", "Make the workbench's store anew from the backup FILE.", WORKBENCH),
     ("table", "Print reference table NAME with its sources; without NAME, list them.", LOOK_UP),
     ("schema", "Print the JSON Schema of the job file, for editors.", LOOK_UP),
 )

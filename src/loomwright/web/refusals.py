@@ -1,0 +1,40 @@
+"""Pages for those who are not let in: a foreign name, a device that was not paired."""
+
+from __future__ import annotations
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, JSONResponse
+from starlette.responses import Response
+
+from loomwright.web.pages import page
+from loomwright.web.problems import Trouble
+from loomwright.web.workbench import workbench
+
+FOREIGN = """\
+<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Not this workbench's name</title>
+<meta name="viewport" content="width=device-width"></head><body>
+<h1>This is not a name of this workbench</h1>
+<p>Your browser asked this computer for a page under a name that is not its own. That is also how
+other sites try to borrow a browser, so nothing is shown.</p>
+<p>Use the address that the workbench's screen shows, in numbers.</p></body></html>
+"""
+
+
+def foreign_host(_: Request) -> Response:
+    """Return the page for a request under a name that is not ours: no style, no cookie, no data."""
+    return HTMLResponse(FOREIGN, 400)
+
+
+def ask_for_code(request: Request) -> Response:
+    """Return the page that asks an unknown device for the code."""
+    if request.url.path.startswith("/api/"):
+        do = "pair this device: open the workbench's address in a browser on it"
+        return JSONResponse({"detail": "not paired", "problems": [], "do": do}, 401)
+    if not workbench(request).settings.is_open:
+        trouble = Trouble(
+            "This workbench is not offered to the network",
+            "Only the screen of its own computer may use it.",
+            "Start it with --lan to let in the shop's tablets.",
+        )
+        return page(request, "trouble.html", status=401, trouble=trouble)
+    return page(request, "pairing/code.html", status=401, problem=None, code="", name="")

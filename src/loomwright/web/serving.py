@@ -1,0 +1,112 @@
+"""Running the workbench: store, secret, addresses, server."""
+
+from __future__ import annotations
+
+import socket
+from dataclasses import dataclass
+from pathlib import Path
+
+import uvicorn
+
+from loomwright.invalid import InvalidInput
+from loomwright.store.opening import open_store
+from loomwright.store.settings import ShopSettings
+from loomwright.store.store import Store
+from loomwright.web.app import make_app
+from loomwright.web.machine import (
+    STORE_FILE,
+    data_folder,
+    network_addresses,
+    network_names,
+    prepared,
+    session_secret,
+    usual_units,
+)
+from loomwright.web.settings import DEFAULT_PORT, Settings
+
+LOOPBACK_ONLY = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"  # noqa: S104 only when asked for, and behind the pairing code
+STOPS_WITHIN_S = 2
+"""Open event streams would hold the server back for ever."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a shop's data is: its folder, and the store."""
+
+    folder: Path
+    store: str | Path
+
+
+def place_of(data: Path | None = None, database: str | None = None) -> Place:
+    """Return where a shop's data is, its folder made if it was not there.
+
+    Raises
+    ------
+    InvalidInput
+        If the folder cannot be made.
+    """
+    folder = prepared(data or data_folder())
+    return Place(folder, database or folder / STORE_FILE)
+
+
+def open_shop(place: Place) -> Store:
+    """Return the shop's store; a new one begins with the units usual here.
+
+    Raises
+    ------
+    StoreProblem
+        If it cannot be used.
+    """
+    is_new = isinstance(place.store, Path) and not place.store.exists()
+    store = open_store(place.store)
+    if is_new:
+        store.settings.write(ShopSettings(units=usual_units()), "first start")
+    return store
+
+
+def settings_for(place: Place, port: int = DEFAULT_PORT, *, lan: bool = False) -> Settings:
+    """Return how a workbench runs that keeps its data at a place.
+
+    Raises
+    ------
+    InvalidInput
+        If the secret cannot be kept, or the shop's network is asked for and there is none.
+    """
+    addresses = network_addresses() if lan else ()
+    if lan and not addresses:
+        raise InvalidInput("lan", "no network", "join the shop's network first, or leave out --lan")
+    names = network_names() if lan else frozenset()
+    return Settings(session_secret(place.folder), port, addresses, names, place.folder)
+
+
+def listen(settings: Settings) -> socket.socket:
+    """Return a socket that listens where the settings say.
+
+    Raises
+    ------
+    InvalidInput
+        If another program listens there.
+    """
+    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        sock.bind((EVERYWHERE if settings.is_open else LOOPBACK_ONLY, settings.port))
+    except (OSError, OverflowError):
+        sock.close()
+        fix = "another program uses it, or you may not: give a free one with --port, such as 5667"
+        raise InvalidInput("port", settings.port, fix) from None
+    return sock
+
+
+def make_server(store: Store, settings: Settings) -> uvicorn.Server:
+    """Return the server of a workbench, not yet running."""
+    config = uvicorn.Config(
+        make_app(store, settings),
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        timeout_graceful_shutdown=STOPS_WITHIN_S,
+    )
+    return uvicorn.Server(config)
