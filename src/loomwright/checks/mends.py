@@ -1,0 +1,71 @@
+"""What would mend a finding where that is a plain change: wire, fuse, joint, ground.
+
+A mend is offered for what can be bought and put in as it is. What must first be measured, or
+decided by the customer, is left to the finding's own words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from loomwright.checks.change import Change
+from loomwright.checks.mend_fuses import add_fuse, larger_fuse, smaller_fuses
+from loomwright.checks.mend_joints import own_ring, remake_hot, seal
+from loomwright.checks.mend_wires import (
+    brake_wire,
+    carrying,
+    returns_by_wire,
+    thick_grounds,
+    thicker_home,
+    thicker_out,
+    thicker_to_load,
+)
+from loomwright.checks.rule import Finding, Work
+from loomwright.rig.job import Job
+
+Mend = Callable[[Finding, Work, Job], Change | None]
+
+
+def _first(*mends: Mend) -> Mend:
+    """Return a mend that tries each in turn."""
+
+    def tried(finding: Finding, work: Work, job: Job) -> Change | None:
+        found = (mend(finding, work, job) for mend in mends)
+        return next((change for change in found if change is not None), None)
+
+    return tried
+
+
+MENDS: Mapping[str, Mend] = {
+    "BRAK01": thicker_to_load,
+    "BRAK03": brake_wire,
+    "DROP01": thicker_out,
+    "DROP02": _first(own_ring, thicker_home),
+    "FUSE01": larger_fuse,
+    "FUSE02": smaller_fuses,
+    "FUSE03": smaller_fuses,
+    "FUSE04": add_fuse,
+    "GRND01": thick_grounds,
+    "GRND04": returns_by_wire,
+    "JOIN01": seal,
+    "JOIN03": _first(own_ring, remake_hot),
+    "LAMP01": thicker_to_load,
+    "WIRE01": carrying,
+}
+"""Mends by the code of the rule whose findings they mend."""
+
+
+def mend_for(finding: Finding, work: Work, job: Job) -> Change | None:
+    """Return the plain change that mends a finding, or None if there is none.
+
+    Parameters
+    ----------
+    finding : Finding
+        One of the findings of `work`.
+    work : Work
+        The rig, its pairing and its answers.
+    job : Job
+        The job the rig was read from.
+    """
+    mend = MENDS.get(finding.rule)
+    return None if mend is None else mend(finding, work, job)

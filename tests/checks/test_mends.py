@@ -1,0 +1,173 @@
+"""Every mend that is offered removes its finding, or brings its number nearer to the limit."""
+
+from functools import cache
+from importlib.resources import files
+
+import pytest
+
+from loomwright.checks.change import changed
+from loomwright.checks.collect import check
+from loomwright.checks.mends import MENDS, mend_for
+from loomwright.checks.rule import Finding, Work
+from loomwright.electrics.solved import answers
+from loomwright.hookup.pairing import pair
+from loomwright.reference.conductors import area_mm2
+from loomwright.rig.job import Job
+from loomwright.rig.model import GroundMethod, Returns
+from loomwright.rig.read import read_job, read_rig
+
+EXAMPLES = (
+    "boat-surge-brakes",
+    "caravan-thirteen-pin",
+    "horse-trailer-van",
+    "second-socket-flatbed",
+    "truck-24-to-12",
+    "utility-rewire",
+)
+
+
+@cache
+def text_of(name: str) -> str:
+    return (files("loomwright.examples") / f"{name}.toml").read_text("utf-8")
+
+
+@cache
+def job_of(name: str) -> Job:
+    return read_job(text_of(name))
+
+
+def surveyed(text: str) -> Work:
+    rig = read_rig(text)
+    return Work(rig, pair(rig), answers(rig))
+
+
+@cache
+def work_of(name: str) -> Work:
+    return surveyed(text_of(name))
+
+
+@cache
+def findings_of(name: str) -> tuple[Finding, ...]:
+    return check(work_of(name))
+
+
+def told(finding: Finding) -> tuple[str, str, str, str]:
+    """What makes two findings of two states the same: rule, place, command, circuits."""
+    return finding.rule, finding.where, finding.command, finding.says.partition(":")[0]
+
+
+def excess(finding: Finding) -> float:
+    """How far a number is beyond its limit, whichever side that is."""
+    assert finding.value is not None
+    assert finding.limit is not None
+    return abs(finding.value - finding.limit)
+
+
+def mended(name: str, finding: Finding) -> Work:
+    change = mend_for(finding, work_of(name), job_of(name))
+    assert change is not None
+    return surveyed(changed(text_of(name), change.edits))
+
+
+def found(name: str, rule: str) -> Finding:
+    return next(each for each in findings_of(name) if each.rule == rule)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_mend_removes_its_finding_or_lessens_it(name: str) -> None:
+    offered = 0
+    for finding in findings_of(name):
+        change = mend_for(finding, work_of(name), job_of(name))
+        if change is None:
+            continue
+        offered += 1
+        after = check(surveyed(changed(text_of(name), change.edits)))
+        same = [each for each in after if told(each) == told(finding)]
+        as_grave = [each for each in same if each.severity.rank <= finding.severity.rank]
+        assert all(excess(each) < excess(finding) for each in as_grave), finding.says
+    assert offered > 2
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_mend_says_what_to_do_and_where_it_stands(name: str) -> None:
+    for finding in findings_of(name):
+        change = mend_for(finding, work_of(name), job_of(name))
+        if change is not None:
+            assert change.edits
+            assert change.says.endswith(".")
+            assert len({edit.path for edit in change.edits}) == len(change.edits)
+
+
+def test_only_rules_that_there_are_have_mends() -> None:
+    from loomwright.checks.collect import rules
+
+    assert set(MENDS) <= {rule.code for rule in rules()}
+
+
+def test_a_drop_on_the_way_home_by_a_bad_joint_is_mended_by_an_own_ring() -> None:
+    """A ring on clean frame metal in place of an old ground is common practice."""
+    after = mended("second-socket-flatbed", found("second-socket-flatbed", "DROP02"))
+
+    assert after.rig.towing_socket.ground_method is GroundMethod.OWN_RING
+
+
+def test_a_frame_return_is_mended_by_a_wire_as_thick_as_the_thickest_feed() -> None:
+    before = work_of("horse-trailer-van").rig.trailer
+    after = mended("horse-trailer-van", found("horse-trailer-van", "GRND04")).rig.trailer
+
+    assert after.returns is Returns.WIRE
+    fed = [size for function, size in before.run.items() if function != "ground"]
+    assert area_mm2(after.run["ground"]) >= max(area_mm2(size) for size in fed)
+
+
+def test_a_bare_feed_gets_a_fuse_that_its_thinnest_wire_stands() -> None:
+    """ABYC E-11, 11.10: no fuse above the ampacity of the wire it protects."""
+    after = mended("boat-surge-brakes", found("boat-surge-brakes", "FUSE04"))
+    feed = after.rig.vehicle.feed_for("battery")
+
+    assert feed is not None
+    assert feed.fuse is not None
+    wires = [
+        wire
+        for wire in after.answers.at("all").conductors
+        if wire.part.function == "battery" and wire.part.path == "supply"
+    ]
+    assert feed.fuse.rating_a <= min(wire.ampacity_a for wire in wires)
+
+
+def test_both_sides_are_mended_alike() -> None:
+    finding = next(
+        each
+        for each in findings_of("horse-trailer-van")
+        if each.rule == "LAMP01" and "left stop" in each.says.lower()
+    )
+    trailer = mended("horse-trailer-van", finding).rig.trailer
+
+    assert trailer.run["left_stop_turn"] == trailer.run["right_stop_turn"]
+
+
+def test_comments_and_order_of_the_job_file_are_kept() -> None:
+    finding = found("utility-rewire", "JOIN01")
+    change = mend_for(finding, work_of("utility-rewire"), job_of("utility-rewire"))
+    assert change is not None
+    before = text_of("utility-rewire").splitlines()
+    after = changed(text_of("utility-rewire"), change.edits).splitlines()
+
+    assert [line for line in after if line in before] == [line for line in before if line in after]
+    assert [line for line in before if line.startswith("#")] == [
+        line for line in after if line.startswith("#")
+    ]
+
+
+def test_what_must_be_measured_first_is_not_offered() -> None:
+    """A contact or a screw is cleaned and measured; no part replaces it unseen."""
+    contacts = [
+        each
+        for each in findings_of("second-socket-flatbed")
+        if each.rule == "JOIN03" and each.where.startswith(("contact", "screw", "ring"))
+    ]
+    assert contacts
+    for finding in contacts:
+        job = job_of("second-socket-flatbed")
+        assert mend_for(finding, work_of("second-socket-flatbed"), job) is None
