@@ -8,6 +8,7 @@ import os
 import shutil
 import subprocess
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
@@ -30,6 +31,7 @@ usage: python3 dev.py COMMAND      (Windows: py dev.py COMMAND)
   demo    make the example job sheets in demo-out
   test    everything a change must pass: format, lint, types, layers, all tests
   check   the same without the slow tests
+  shots   photograph every screen of the workbench into the folder shots
   setup   only make .venv, with what the tests need
   lock    write requirements/*.txt anew from pyproject.toml
 """
@@ -91,24 +93,46 @@ def set_up(kind: str) -> None:
     STAMP.write_text(f"{kind} {stamp}\n", "utf-8")
 
 
-def bring_ngspice() -> None:
-    """Make sure ngspice is there: the tests check the solver against it."""
-    if shutil.which("ngspice"):
+@dataclass(frozen=True)
+class Program:
+    """A program the tests use that pip cannot bring."""
+
+    names: "tuple[str, ...]"
+    what_for: str
+    packages: "tuple[str, ...]"
+    elsewhere: str
+
+
+NGSPICE = Program(
+    ("ngspice",),
+    "the tests check the solver against ngspice",
+    ("ngspice",),
+    "'sudo apt-get install ngspice' (Debian, Ubuntu), 'sudo dnf install ngspice' (Fedora), "
+    "'brew install ngspice' (macOS), or from ngspice.sourceforge.io (Windows)",
+)
+CHROMIUM = Program(
+    ("chromium", "chromium-browser", "google-chrome", "msedge"),
+    "the tests of the screens use a real browser",
+    ("chromium", "libatomic1"),
+    "'sudo apt-get install chromium libatomic1' (Debian), 'sudo dnf install chromium' (Fedora), "
+    "or set CHROMIUM to the path of any browser built on it",
+)
+
+
+def bring(program: Program) -> None:
+    """Make sure a program is there, or say how to bring it."""
+    if os.environ.get("CHROMIUM") and program is CHROMIUM:
+        return
+    if any(map(shutil.which, program.names)):
         return
     if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
-        print("Installing ngspice, which the tests check the solver against", flush=True)
+        print(f"Installing {' '.join(program.packages)}: {program.what_for}", flush=True)
         quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
         run("apt-get", "update", "-qq", env=quiet)
-        run(
-            *("apt-get", "install", "-y", "-qq", "--no-install-recommends", "ngspice"),
-            env=quiet,
-        )
+        install = ("apt-get", "install", "-y", "-qq", "--no-install-recommends")
+        run(*install, *program.packages, env=quiet)
         return
-    raise Stop(
-        "the tests check the solver against ngspice, which is not on PATH. Install it: "
-        "'sudo apt-get install ngspice' (Debian, Ubuntu), 'sudo dnf install ngspice' (Fedora), "
-        "'brew install ngspice' (macOS), or from ngspice.sourceforge.io (Windows)."
-    )
+    raise Stop(f"{program.what_for}, which is not on PATH. Install it: {program.elsewhere}.")
 
 
 def demo() -> None:
@@ -120,7 +144,8 @@ def demo() -> None:
 def test(*select: str) -> None:
     """Run format, lint, types and layers, then pytest, whose closing line comes last."""
     set_up("dev")
-    bring_ngspice()
+    bring(NGSPICE)
+    bring(CHROMIUM)
     failed = []
     for name, command in LINT.items():
         print(f"== {name}: {' '.join(command)}", flush=True)
@@ -134,6 +159,13 @@ def test(*select: str) -> None:
     run(BIN / "pytest", "-q", "-n", "2", *select)
     if failed:
         raise SystemExit(1)
+
+
+def shots() -> None:
+    """Photograph every screen into the folder `shots`."""
+    set_up("dev")
+    bring(CHROMIUM)
+    run(BIN / "python", "-m", "tools.shots")
 
 
 def lock() -> None:
@@ -152,6 +184,7 @@ def main(command: "list[str]") -> int:
         "demo": demo,
         "test": test,
         "check": lambda: test("-m", "not slow"),
+        "shots": shots,
         "setup": lambda: set_up("dev"),
         "lock": lock,
     }

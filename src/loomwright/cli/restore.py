@@ -11,9 +11,9 @@ WHO = "loomwright restore"
 
 
 def restore(file: Path, *, data: Path | None = None, database: str | None = None) -> int:
-    """Make the workbench's store anew from the backup FILE; stop the workbench first.
+    """Make the workbench's store anew from the backup FILE.
 
-    The backup is checked before anything is replaced. A store file that is there, sound or
+    Stop the workbench first. The backup is checked before anything is replaced. A store file that is there, sound or
     damaged, is moved aside and not removed.
 
     Parameters
