@@ -22,6 +22,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from fastapi import APIRouter
+from fastapi.routing import APIRoute
 
 from loomwright.web.places import Place
 
@@ -52,3 +53,15 @@ def _screen(name: str) -> Screen:
     if not isinstance(routes, APIRouter):
         raise TypeError(f"screens/{name}.py has no routes")
     return Screen(name, routes, (place,) if isinstance(place, Place) else ())
+
+
+def addresses(rig_id: str) -> tuple[str, ...]:
+    """Return the address of every page that needs no more than a rig."""
+    found: list[str] = []
+    for screen in collect():
+        for route in screen.routes.routes:
+            if isinstance(route, APIRoute) and "GET" in route.methods:
+                names = {field.name for field in route.dependant.path_params}
+                if names <= {"rig_id"} and "{" not in route.path.replace("{rig_id}", ""):
+                    found.append(route.path.replace("{rig_id}", rig_id))
+    return tuple(dict.fromkeys(found))

@@ -1,0 +1,141 @@
+"""Photograph every screen of the workbench: `make shots`, or `.venv/bin/python -m tools.shots`.
+
+Writes `shots/<width>-<scheme>/<page>.png`. A word on the command line takes only pages whose
+name has it. Every page that needs no more than a rig is found by itself; the states that only
+a sequence of acts leads to stand in `STATES`.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from loomwright.store.opening import open_store
+from loomwright.web.screens import addresses
+from loomwright.web.settings import Settings
+from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
+
+TARGET = Path(__file__).parent.parent / "shots"
+
+
+def show_code(page: Page, url: str, rig: str) -> None:
+    """Let a device in."""
+    page.goto(f"{url}/devices")
+    page.get_by_role("button", name="Let a device in").click()
+
+
+def refuse_kind(page: Page, url: str, rig: str) -> None:
+    """Begin a rig without saying of what kind."""
+    page.goto(f"{url}/new")
+    page.get_by_role("button", name="Begin").click()
+
+
+def break_text(page: Page, url: str, rig: str) -> None:
+    """Type what no job file can hold."""
+    page.goto(f"{url}/rigs/{rig}/text")
+    box = page.get_by_role("textbox")
+    box.fill(box.input_value().replace('"16 AWG"', '"16"').replace('"us"', '"imperial"'))
+    page.get_by_role("heading", name=re.compile("to mend")).wait_for()
+
+
+def collide(page: Page, url: str, rig: str) -> None:
+    """Keep a text while somebody else has kept another."""
+    page.goto(f"{url}/rigs/{rig}/text")
+    other = page.context.new_page()
+    for one, new in ((other, "Marsh Hollow two-horse, repainted"), (page, "Marsh Hollow for two")):
+        if one is other:
+            one.goto(f"{url}/rigs/{rig}/text")
+        box = one.get_by_role("textbox")
+        text = box.input_value()
+        box.fill(re.sub(r'name = "Marsh Hollow[^"]*"', f'name = "{new}"', text))
+        one.get_by_role("button", name="Keep it").click()
+        one.wait_for_load_state("networkidle")
+    other.close()
+
+
+def see_change(page: Page, url: str, rig: str) -> None:
+    """Look at what a version changed."""
+    page.goto(f"{url}/rigs/{rig}/history/2")
+
+
+def miss(page: Page, url: str, rig: str) -> None:
+    """Ask for a page that is not there."""
+    page.goto(f"{url}/nowhere")
+
+
+STATES: Mapping[str, Callable[[Page, str, str], None]] = {
+    "state-pairing-code": show_code,
+    "state-kind-refused": refuse_kind,
+    "state-text-to-mend": break_text,
+    "state-two-people": collide,
+    "state-version": see_change,
+    "state-missing": miss,
+}
+
+
+def pages(rig: str, draft: str) -> Iterator[tuple[str, str]]:
+    """Yield the name and the address of every page that can be opened."""
+    for address in addresses(rig):
+        yield address.replace(f"/rigs/{rig}", "rig").strip("/").replace("/", "-"), address
+    yield "rig-draft", f"/rigs/{draft}"
+    yield "rig-draft-text", f"/rigs/{draft}/text"
+    yield "rigs-away", "/rigs?shelf=away"
+    yield "rigs-none-found", "/rigs?q=zeppelin"
+
+
+def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) -> int:
+    """Take every wanted picture; return how many."""
+    taken = 0
+    for width, size in WIDTHS.items():
+        for scheme in SCHEMES:
+            folder = TARGET / f"{width}-{scheme}"
+            folder.mkdir(parents=True, exist_ok=True)
+            context = browser.new_context(
+                viewport={"width": size[0], "height": size[1]},
+                color_scheme="dark" if scheme == "dark" else "light",
+                reduced_motion="reduce",
+            )
+            page = context.new_page()
+            for name, address in pages(rig, draft):
+                if wanted not in name or not is_page(page, url + address):
+                    continue
+                page.goto(url + address, wait_until="networkidle")
+                page.screenshot(path=folder / f"{name}.png", full_page=True)
+                taken += 1
+            for name, act in STATES.items():
+                if wanted in name:
+                    act(page, url, rig)
+                    page.wait_for_load_state("networkidle")
+                    page.screenshot(path=folder / f"{name}.png", full_page=True)
+                    taken += 1
+            context.close()
+    return taken
+
+
+def is_page(page: Page, address: str) -> bool:
+    """Return whether an address gives a whole page, not a part of one or a file."""
+    answer = page.request.get(address)
+    return "html" in answer.headers.get("content-type", "") and "<html" in answer.text()
+
+
+def main(wanted: str = "") -> int:
+    """Photograph the screens whose names have a word in them; all, without a word."""
+    with tempfile.TemporaryDirectory() as folder, open_store(Path(folder) / "shop") as store:
+        rig = stock(store)
+        draft = next(entry.id for entry in store.rigs.search() if not entry.usable)
+        settings = Settings("for pictures", addresses=("192.0.2.17",), data=Path("shop data"))
+        with running(store, settings) as bench, sync_playwright() as play:
+            browser = play.chromium.launch(executable_path=browser_path(), args=list(FLAGS))
+            taken = photograph(browser, bench.url, rig, draft, wanted)
+            browser.close()
+    print(f"{taken} pictures in {TARGET.name}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:2]))
