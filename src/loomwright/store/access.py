@@ -7,11 +7,12 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from threading import Lock
 
 from sqlalchemy import Connection, Engine, func, select
 
-from loomwright.store.engine import WRITES, is_sqlite, where
-from loomwright.store.problem import told
+from loomwright.store.engine import PATIENCE_S, WRITES, is_sqlite, where
+from loomwright.store.problem import StoreProblem, told
 
 WRITER_LOCK = 0x4C4F4F4D
 """Number of the lock that PostgreSQL writers take: one writer at a time, as in SQLite."""
@@ -41,6 +42,7 @@ class Access:
     random_bytes: Callable[[int], bytes] = secrets.token_bytes
     reader: Engine = field(init=False)
     writer: Engine = field(init=False)
+    turn: Lock = field(init=False, default_factory=Lock, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         reader = self.engine
@@ -85,7 +87,17 @@ class Access:
         StoreProblem
             If the database cannot be written.
         """
-        with told(self.where), self.writer.begin() as connection:
+        with self._turn(), told(self.where), self.writer.begin() as connection:
             if not is_sqlite(self.engine):
                 connection.execute(select(func.pg_advisory_xact_lock(WRITER_LOCK)))
             yield connection
+
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        """Wait in line with the other threads; the database lets them try again and again."""
+        if not self.turn.acquire(timeout=PATIENCE_S):
+            raise StoreProblem(self.where, "is busy", "wait a moment and try again")
+        try:
+            yield
+        finally:
+            self.turn.release()

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -59,7 +59,7 @@ def read_dump(path: Path) -> Dump:
         digest.update(line)
     if last != {"rows": len(rows), "sha256": digest.hexdigest()}:
         raise StoreProblem(str(path), "is damaged", INCOMPLETE)
-    return Dump(str(head["version"]), tuple((row["table"], row["row"]) for row in rows))
+    return Dump(str(head.get("version")), tuple(_row(path, content) for content in rows))
 
 
 def _contents(connection: Connection, revision: str, at: datetime) -> Iterator[dict[str, Any]]:
@@ -79,6 +79,20 @@ def _parsed(path: Path, lines: Iterable[bytes]) -> Iterator[dict[str, Any]]:
         if not isinstance(content, dict):
             raise StoreProblem(str(path), "is no backup of Loomwright", "choose another file")
         yield content
+
+
+def _row(path: Path, content: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
+    name, row = content.get("table"), content.get("row")
+    if name not in {table.name for table in KEPT}:
+        raise StoreProblem(str(path), f"holds an unknown table ({name})", INCOMPLETE)
+    if not isinstance(row, dict):
+        raise unusable(path, str(name))
+    return str(name), row
+
+
+def unusable(path: Path, table: str) -> StoreProblem:
+    """Return the problem of a row that does not fit its table."""
+    return StoreProblem(str(path), f"holds a row of {table} that cannot be used", INCOMPLETE)
 
 
 def _plain(value: object) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import time
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -15,7 +16,8 @@ from loomwright.store.problem import StoreProblem
 WRITES = "loomwright_writes"
 """Execution option of connections that write."""
 
-PRAGMAS = ("foreign_keys=on", "journal_mode=wal", "synchronous=full", "busy_timeout=10000")
+PATIENCE_S = 10
+PRAGMAS = (f"busy_timeout={PATIENCE_S * 1000}", "foreign_keys=on", "synchronous=full")
 POSTGRES_SETTINGS = "-c timezone=UTC -c lock_timeout=10s -c synchronous_commit=on"
 MOST_CONNECTIONS = 40  # as many as a web server has threads
 TAKES = "give a file, or an address such as postgresql://shop@127.0.0.1/loomwright"
@@ -79,6 +81,20 @@ def _prepare(connection: sqlite3.Connection, _: ConnectionPoolEntry) -> None:
     connection.isolation_level = None  # BEGIN is ours to say
     for pragma in PRAGMAS:
         connection.execute(f"pragma {pragma}")
+    _log_ahead(connection, time.monotonic() + PATIENCE_S)
+
+
+def _log_ahead(connection: sqlite3.Connection, until: float) -> None:
+    """Write ahead into a log; SQLite does not wait by itself where several set this at once."""
+    while True:
+        try:
+            connection.execute("pragma journal_mode=wal")
+        except sqlite3.OperationalError as refused:
+            if "locked" not in str(refused) or time.monotonic() > until:
+                raise
+            time.sleep(0.02)
+        else:
+            return
 
 
 def _begin(connection: Connection) -> None:

@@ -17,7 +17,7 @@ SAID = (
     (("readonly", "read-only"), "may not be written", LOOK),
     (("unable to open",), "cannot be opened", LOOK),
     (("disk i/o",), "cannot be read or written", "see that the disk is sound and has room"),
-    (("malformed", "not a database"), "is damaged", RESTORE),
+    (("malformed", "not a database", "could not decode"), "is damaged", RESTORE),
     (
         ("connection", "could not connect", "starting up", "shutting down"),
         "does not answer",

@@ -11,20 +11,31 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, DateTime, Engine, MetaData, Table, delete, insert, select
+from sqlalchemy import (
+    Column,
+    Connection,
+    DateTime,
+    Engine,
+    MetaData,
+    String,
+    Table,
+    delete,
+    insert,
+    select,
+)
+from sqlalchemy.exc import IntegrityError
 
 from loomwright.store.access import Access, utc_now
 from loomwright.store.backup import make_backup, sync, sync_folder
-from loomwright.store.dump import INCOMPLETE, read_dump
+from loomwright.store.dump import INCOMPLETE, read_dump, unusable
 from loomwright.store.engine import is_sqlite, make_engine, where
-from loomwright.store.entry import checked_name
+from loomwright.store.entry import checked_name, checked_text
 from loomwright.store.events import Happening, add_event, newest_seq
 from loomwright.store.migrate import known_revision, migrate, newer, revisions
 from loomwright.store.problem import LOOK, StoreProblem, problem_of, told
-from loomwright.store.soundness import beside, check_file
+from loomwright.store.soundness import SQLITE_HEAD, beside, check_file
 from loomwright.store.tables import KEPT
 
-SQLITE_HEAD = b"SQLite format 3\0"
 AT_ONCE = 500
 
 
@@ -180,17 +191,39 @@ def _load(path: Path, engine: Engine) -> None:
     tables.reflect(engine)
     with told(str(path)), engine.begin() as connection:
         for name, rows in groupby(dump.rows, key=lambda row: row[0]):
-            table = tables.tables.get(name)
-            if table is None:
-                raise StoreProblem(str(path), f"holds an unknown table ({name})", INCOMPLETE)
-            connection.execute(insert(table), [_typed(table, row) for _, row in rows])
+            if (table := tables.tables.get(name)) is None:
+                raise unusable(path, name)  # a table that came later than this version
+            typed = [_typed(path, table, row) for _, row in rows]
+            try:
+                connection.execute(insert(table), typed)
+            except IntegrityError as refused:
+                what = f"holds a row of {name} that comes twice or points nowhere"
+                raise StoreProblem(str(path), what, INCOMPLETE) from refused
 
 
-def _typed(table: Table, row: dict[str, Any]) -> dict[str, Any]:
-    """Return a row as a table takes it: times from text, in UTC."""
-    times = [column.name for column in table.columns if isinstance(column.type, DateTime)]
-    read = {name: datetime.fromisoformat(row[name]) for name in times if row[name] is not None}
-    return row | {name: at.astimezone(UTC).replace(tzinfo=None) for name, at in read.items()}
+def _typed(path: Path, table: Table, row: dict[str, Any]) -> dict[str, Any]:
+    """Return a row as a table takes it, if it is one: times from text, in UTC."""
+    if row.keys() != set(table.columns.keys()):
+        raise unusable(path, table.name)
+    return {column.name: _value(path, column, row[column.name]) for column in table.columns}
+
+
+def _value(path: Path, column: Column[Any], value: object) -> object:
+    """Return a value as a column takes it; SQLite itself would take anything."""
+    if value is None and column.nullable:
+        return None
+    try:
+        if isinstance(column.type, DateTime) and isinstance(value, str):
+            at = datetime.fromisoformat(value)
+            if at.tzinfo is not None:
+                return at.astimezone(UTC).replace(tzinfo=None)
+        elif isinstance(column.type, String) and isinstance(value, str):
+            return checked_text(value)
+        elif column.type.python_type is type(value):
+            return value
+    except ValueError as refused:
+        raise unusable(path, column.table.name) from refused
+    raise unusable(path, column.table.name)
 
 
 def _replace(staged: Engine, connection: Connection) -> None:
