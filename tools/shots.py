@@ -47,7 +47,8 @@ def collide(page: Page, url: str, rig: str) -> None:
     """Keep a text while somebody else has kept another."""
     page.goto(f"{url}/rigs/{rig}/text")
     other = page.context.new_page()
-    for one, new in ((other, "Marsh Hollow two-horse, repainted"), (page, "Marsh Hollow for two")):
+    stamp = len(page.locator("#f-text").input_value())
+    for one, new in ((other, f"Marsh Hollow, plate {stamp}"), (page, f"Marsh Hollow for {stamp}")):
         if one is other:
             one.goto(f"{url}/rigs/{rig}/text")
         box = one.get_by_role("textbox")
@@ -99,6 +100,8 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
                 viewport={"width": size[0], "height": size[1]},
                 color_scheme="dark" if scheme == "dark" else "light",
                 reduced_motion="reduce",
+                is_mobile=width == "phone",
+                has_touch=width != "desk",
             )
             page = context.new_page()
             for name, address in pages(rig, draft):

@@ -56,7 +56,8 @@ def page(
     *,
     status: int = 200,
     headers: Mapping[str, str] | None = None,
-    **values: Any,
+    values: Mapping[str, Any] | None = None,
+    **more: Any,
 ) -> HTMLResponse:
     """Return a page, or a part of one.
 
@@ -70,7 +71,7 @@ def page(
         Status of the answer.
     headers : mapping, optional
         More headers.
-    values : object
+    values, more : object
         What the template shows. `entry` (a `RigEntry`) brings the stations of that rig.
 
     Notes
@@ -92,7 +93,7 @@ def page(
     }
     if "hx-request" not in request.headers:
         known["said"] = request.session.pop(SAID, None)
-    html = bench.pages.html(template, {**known, **values})
+    html = bench.pages.html(template, {**known, **(values or {}), **more})
     return HTMLResponse(html, status, dict(headers or {}))
 
 

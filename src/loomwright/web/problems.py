@@ -13,6 +13,7 @@ from starlette.responses import Response
 from loomwright.invalid import InvalidInput
 from loomwright.store.problem import StoreProblem
 from loomwright.store.rig_values import EditConflict
+from loomwright.web.difference import difference
 from loomwright.web.guards import HEADERS
 from loomwright.web.opened import Draft, flat
 from loomwright.web.pages import page
@@ -176,7 +177,15 @@ async def _conflict(request: Request, error: EditConflict) -> Response:
             "merged": error.merged,
         }
         return JSONResponse(said, 409)
-    return page(request, "conflict.html", status=409, headers=_whole_page(request), conflict=error)
+    return page(
+        request,
+        "conflict.html",
+        status=409,
+        headers=_whole_page(request),
+        conflict=error,
+        theirs=tuple(difference(error.base.text, error.theirs.text)),
+        yours=tuple(difference(error.base.text, error.yours)),
+    )
 
 
 async def _fault(request: Request, _: Exception) -> Response:

@@ -59,7 +59,7 @@ def counted(number: int, one: str, many: str = "") -> str:
 def when(at: datetime, now: datetime) -> str:
     """Return a time as people say it: ``today 14:05``, ``yesterday 9:30``, ``24 Nov 2026``."""
     here, today = at.astimezone(), now.astimezone().date()
-    clock = f"{here.hour}:{here.minute:02}"
+    clock = f"{here:%H:%M}"
     if here.date() == today:
         return f"today {clock}"
     if here.date() == today - timedelta(days=1):
@@ -70,4 +70,4 @@ def when(at: datetime, now: datetime) -> str:
 def moment(at: datetime) -> str:
     """Return a time in full: ``24 Nov 2026, 14:05``."""
     here = at.astimezone()
-    return f"{here.day}\u00a0{here:%b}\u00a0{here.year}, {here.hour}:{here.minute:02}"
+    return f"{here.day}\u00a0{here:%b}\u00a0{here.year}, {here:%H:%M}"

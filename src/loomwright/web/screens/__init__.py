@@ -60,7 +60,7 @@ def addresses(rig_id: str) -> tuple[str, ...]:
     found: list[str] = []
     for screen in collect():
         for route in screen.routes.routes:
-            if isinstance(route, APIRoute) and "GET" in route.methods:
+            if isinstance(route, APIRoute) and "GET" in (route.methods or ()):
                 names = {field.name for field in route.dependant.path_params}
                 if names <= {"rig_id"} and "{" not in route.path.replace("{rig_id}", ""):
                     found.append(route.path.replace("{rig_id}", rig_id))

@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from typing import Any
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
+from markupsafe import Markup
 from starlette.responses import Response
 
-from loomwright.checks.rule import Finding
-from loomwright.web.opened import AKeptRig, AnOpenRig
+from loomwright.checks.rule import Finding, Severity
+from loomwright.drawing.run import run_drawing
+from loomwright.web.opened import AKeptRig, AnOpenRig, OpenRig
 from loomwright.web.pages import page
 from loomwright.web.places import Place
 from loomwright.web.workbench import workbench
@@ -20,6 +23,7 @@ PLACE = Place("job", "job", "/rigs/{rig_id}")
 routes = APIRouter()
 
 MOST_SHOWN = 3
+GRAVE = (Severity.DANGER, Severity.MUST)
 FILE_LETTERS = re.compile(r"[^A-Za-z0-9]+")
 
 
@@ -35,29 +39,16 @@ class Step:
 def show_job(request: Request, opened: AnOpenRig) -> HTMLResponse:
     """Show a rig; what must be solved first comes after."""
     is_solved = opened.solver.has_solved(opened.text)
-    return page(
-        request,
-        "job/job.html",
-        entry=opened.entry,
-        rig=opened.rig,
-        findings=opened.findings if is_solved else None,
-        most=MOST_SHOWN,
-        step=next_step(workbench(request).places, opened, opened.findings) if is_solved else None,
-    )
+    shown = _standing(request, opened) if is_solved else {"findings": None}
+    return page(request, "job/job.html", entry=opened.entry, rig=opened.rig, values=shown)
 
 
 @routes.get("/rigs/{rig_id}/verdict")
 def show_verdict(request: Request, opened: AnOpenRig, short: bool = False) -> HTMLResponse:
     """Show how a rig stands: solved now, if it was not."""
-    findings = opened.findings
-    return page(
-        request,
-        "job/short_verdict.html" if short else "job/verdict.html",
-        entry=opened.entry,
-        findings=findings,
-        most=MOST_SHOWN,
-        step=next_step(workbench(request).places, opened, findings),
-    )
+    if short:
+        return page(request, "job/short_verdict.html", findings=opened.findings)
+    return page(request, "job/verdict.html", entry=opened.entry, values=_standing(request, opened))
 
 
 @routes.get("/rigs/{rig_id}/file")
@@ -71,7 +62,7 @@ def export_file(kept: AKeptRig) -> Response:
     )
 
 
-def next_step(places: tuple[Place, ...], opened: AnOpenRig, findings: tuple[Finding, ...]) -> Step:
+def next_step(places: tuple[Place, ...], opened: OpenRig, findings: tuple[Finding, ...]) -> Step:
     """Return what to do next with a rig."""
     there = {place.key: place for place in places}
     rig_id = opened.entry.id
@@ -82,6 +73,19 @@ def next_step(places: tuple[Place, ...], opened: AnOpenRig, findings: tuple[Find
     if "sheet" in there:
         return Step("Print the job sheet", there["sheet"].at(rig_id))
     return Step("Open the job file", f"/rigs/{rig_id}/text")
+
+
+def _standing(request: Request, opened: OpenRig) -> dict[str, Any]:
+    """Return what the verdict shows: findings, the run with the gravest marked, the next step."""
+    findings = opened.findings
+    grave = [one for one in findings if one.station and one.severity in GRAVE]
+    marks = [(one.station, "", one.rule, one.severity.value) for one in grave]
+    return {
+        "findings": findings,
+        "most": MOST_SHOWN,
+        "run": Markup(run_drawing(opened.rig, None, marks)),  # noqa: S704 escapes its text
+        "step": next_step(workbench(request).places, opened, findings),
+    }
 
 
 def file_name(name: str) -> str:

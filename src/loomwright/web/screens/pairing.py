@@ -114,7 +114,7 @@ def go_on(request: Request, name: Annotated[str, Form(max_length=LONGEST_NAME)] 
 def qr(link: str) -> Markup:
     """Return the code of a link as a drawing, dark on light in every scheme."""
     drawn = segno.make(link, error="m").svg_inline(
-        scale=QR_MODULE_PX, border=3, dark="#000000", light="#ffffff", omitsize=False
+        scale=QR_MODULE_PX, border=3, dark="#000000", light="#ffffff", omitsize=True
     )
     return Markup(drawn)  # noqa: S704 drawn from a link we made
 

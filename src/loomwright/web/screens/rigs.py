@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from loomwright.colours import Colour
 from loomwright.invalid import InvalidInput
 from loomwright.store.rig_values import RigEntry
 from loomwright.web.opened import AKeptRig
@@ -43,6 +44,7 @@ def show_rigs(
         other_count=len(rigs.search(archived=shelf != "away")),
         is_empty=not found and not q and not kind,
         solved={entry.id: _solved_findings(bench, entry) for entry in found},
+        wires={entry.id: _lead(bench, entry) for entry in found},
     )
 
 
@@ -109,6 +111,14 @@ def _step(
     else:
         say(request, f"Version {version.number}: {version.change}.", f"/rigs/{rig_id}/{back}")
     return RedirectResponse(f"/rigs/{rig_id}/history", 303)
+
+
+def _lead(bench: Workbench, entry: RigEntry) -> tuple[Colour | None, ...]:
+    """Return the conductors of the lead the trailer plugs into, in the order of its pins."""
+    if not entry.usable:
+        return ()
+    rig = bench.solver.rig(bench.store.rigs.newest(entry.id).text)
+    return tuple(one.wire.colour for one in rig.towing_socket.lead)
 
 
 def _solved_findings(bench: Workbench, entry: RigEntry) -> object:
