@@ -9,8 +9,10 @@ from typing import Any
 
 import pytest
 
+from loomwright.store.access import Access
 from loomwright.store.opening import open_store
 from loomwright.store.store import Store
+from loomwright.store.tables import METADATA
 
 DATABASES = ["sqlite"] if sys.platform == "win32" else ["sqlite", "postgresql"]
 
@@ -39,26 +41,53 @@ def server() -> Iterator[Any]:
 
 
 @pytest.fixture(params=DATABASES)
-def new_place(request: pytest.FixtureRequest, tmp_path: Path) -> Callable[[], str]:
+def kind(request: pytest.FixtureRequest) -> str:
+    """The kind of database; every test that asks for a place or a store runs on each."""
+    return str(request.param)
+
+
+@pytest.fixture
+def new_place(
+    kind: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> Iterator[Callable[[], str]]:
     """Gives places of new stores, all on one kind of database."""
-    if request.param == "postgresql":
-        place: Callable[[], str] = request.getfixturevalue("server").new_database
-        return place
-    numbers = itertools.count(1)
-    return lambda: str(tmp_path / f"shop{next(numbers)}.db")
+    if kind == "sqlite":
+        numbers = itertools.count(1)
+        yield lambda: str(tmp_path / f"shop{next(numbers)}.db")
+    else:
+        with request.getfixturevalue("server").lending() as lend:
+            yield lend
 
 
 @pytest.fixture
 def place(new_place: Callable[[], str]) -> str:
+    """The place of a new store."""
     return new_place()
 
 
 @pytest.fixture
 def clock() -> Clock:
+    """A clock that stands still."""
     return Clock()
 
 
-@pytest.fixture
-def store(place: str, clock: Clock) -> Iterator[Store]:
-    with open_store(place, now=clock) as opened:
+@pytest.fixture(scope="session")
+def served(server: Any) -> Iterator[Store]:
+    """A store that stays open: a new database for every test would take too long."""
+    with server.lending() as lend, open_store(lend()) as opened:
         yield opened
+
+
+@pytest.fixture
+def store(
+    kind: str, request: pytest.FixtureRequest, tmp_path: Path, clock: Clock
+) -> Iterator[Store]:
+    """An empty store that is open."""
+    if kind == "sqlite":
+        with open_store(tmp_path / "shop0.db", now=clock) as opened:
+            yield opened
+    else:
+        engine = request.getfixturevalue("served").access.engine
+        with engine.begin() as connection:
+            connection.exec_driver_sql(f"truncate {', '.join(METADATA.tables)}")
+        yield Store(Access(engine, clock))

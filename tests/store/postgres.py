@@ -13,7 +13,7 @@ import socket
 import subprocess
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from itertools import count
@@ -26,23 +26,41 @@ PLAIN = {"PATH": os.environ["PATH"], "LC_ALL": "C", "TZ": "UTC"}
 FAST = ("fsync=off", "full_page_writes=off", "synchronous_commit=off", "max_connections=60")
 
 
+EMPTY = "drop schema public cascade; create schema public"
+
+
 @dataclass(frozen=True)
 class Server:
-    """A running server, and the databases made in it."""
+    """A running server; lends empty databases, and takes them back to lend again."""
 
     port: int
+    free: list[str] = field(default_factory=list)
     numbers: Iterator[int] = field(default_factory=count)
 
-    def new_database(self) -> str:
-        """Return the address of an empty database."""
-        name = f"shop{next(self.numbers)}"
-        with psycopg.connect(self.address("postgres"), autocommit=True) as connection:
-            connection.execute(f"create database {name} template template0")
-        return self.address(name)
+    @contextmanager
+    def lending(self) -> Iterator[Callable[[], str]]:
+        """Give what returns the address of an empty database, until the end of the block."""
+        lent: list[str] = []
+
+        def lend() -> str:
+            lent.append(self.free.pop() if self.free else self._new())
+            return lent[-1]
+
+        yield lend
+        for address in lent:
+            with psycopg.connect(address, autocommit=True) as connection:
+                connection.execute(EMPTY)
+        self.free.extend(lent)
 
     def address(self, database: str) -> str:
         """Return the address of a database."""
         return f"postgresql://shop@127.0.0.1:{self.port}/{database}"
+
+    def _new(self) -> str:
+        name = f"shop{next(self.numbers)}"
+        with psycopg.connect(self.address("postgres"), autocommit=True) as connection:
+            connection.execute(f"create database {name} template template0")
+        return self.address(name)
 
 
 @contextmanager
