@@ -6,7 +6,7 @@ The same readings, conductors and marks as `run.run_drawing`, at a width a phone
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -51,6 +51,37 @@ def circuit_rows(rig: Rig) -> tuple[str, ...]:
     return circuits(plan_run(rig))
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnCircuit:
+    """One circuit drawn by itself: its key and title, what it carries [A], and the SVG.
+
+    `current_a` is None where it carries nothing, or nothing is known.
+    """
+
+    row: str
+    title: str
+    current_a: float | None
+    svg: str
+
+
+def folded_circuits(
+    rig: Rig,
+    answer: CommandAnswer | None = None,
+    findings: Iterable[FindingMark | PartMark] = (),
+    link: str = "",
+) -> tuple[DrawnCircuit, ...]:
+    """Return every circuit of a rig drawn by itself; parameters as for `folded_run`."""
+    plan = plan_run(rig)
+    readings, marks = readings_of(plan, answer), tuple(findings)
+    names = part_names(rig, link=link)
+    drawn = []
+    for row in circuits(plan):
+        circuit = fold(plan, row)
+        svg = _drawn(plan, (row,), readings, marks, names)
+        drawn.append(DrawnCircuit(row, circuit.title, readings.amps(circuit.ref), svg))
+    return tuple(drawn)
+
+
 def folded_run(
     rig: Rig,
     answer: CommandAnswer | None = None,
@@ -80,20 +111,19 @@ def folded_run(
     """
     plan = plan_run(rig)
     rows = circuits(plan) if circuit is None else (circuit,)
-    return folded_rows(plan, rows, readings_of(plan, answer), findings, link)
+    names = part_names(rig, link=link)
+    return _drawn(plan, rows, readings_of(plan, answer), findings, names)
 
 
-def folded_rows(
+def _drawn(
     plan: RunPlan,
     rows: Sequence[str],
     readings: Readings,
-    findings: Iterable[FindingMark | PartMark] = (),
-    link: str = "",
+    findings: Iterable[FindingMark | PartMark],
+    every: PartNames,
 ) -> str:
-    """Return some circuits of a run for a narrow page; see `folded_run`."""
     marks = [Mark(*finding) for finding in findings]
     folds, y = [], 0.0
-    every = part_names(plan.rig, link=link)
     for row in rows:
         names = replace(every, prefix=f"fold-{row}")
         circuit = fold(plan, row)
@@ -107,7 +137,7 @@ def folded_rows(
         *(_circuit(each) for each in folds),
         title=f"The run of {plan.rig.name}: {words}",
         says="From the battery down to the loads on the left, and home on the right.",
-        role="group" if link else "img",
+        role="group" if every.link else "img",
     )
 
 

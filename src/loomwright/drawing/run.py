@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from loomwright.drawing.lettering import Box
 from loomwright.drawing.part_names import part_names
-from loomwright.drawing.run_head import foot, head
+from loomwright.drawing.run_head import NAMES_MM, foot, head
 from loomwright.drawing.run_layout import (
     ABOVE_MM,
     BELOW_MM,
@@ -60,6 +60,8 @@ def run_drawing(
     findings: Iterable[FindingMark | PartMark] = (),
     heading: str = "",
     link: str = "",
+    *,
+    is_bare: bool = False,
 ) -> str:
     """Return the drawing of a whole rig.
 
@@ -77,6 +79,8 @@ def run_drawing(
         Words of the command; left out, they are taken from the answer.
     link : str
         Address behind each part, with ``{part}`` where its element goes.
+    is_bare : bool
+        Leave out the names at the top, for a page that says them itself.
 
     Returns
     -------
@@ -91,7 +95,7 @@ def run_drawing(
     return document(
         scene.x.width,
         scene.y.height,
-        head(scene, words),
+        head(scene, "" if is_bare else words),
         rails(scene),
         _strands(scene),
         _bodies(scene),
@@ -102,6 +106,7 @@ def run_drawing(
         title=f"The run of {rig.name}",
         says=_says(scene, words),
         role="group" if link else "img",
+        top_mm=NAMES_MM if is_bare else 0.0,
     )
 
 

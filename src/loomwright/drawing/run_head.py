@@ -16,15 +16,20 @@ RULE_Y_MM = 14.2
 STATION_Y_MM = 18.0
 STATION_PITCH_MM = 3.0
 WORDS_MM = 1.4
+NAMES_MM = 8.4
+"""Height of the line with the rig's name and the command."""
 
 
 def head(scene: Scene, heading: str) -> Markup:
-    """Draw name and command, the rule with vehicle and trailer, and the stations' names."""
+    """Draw name and command if there is one, the rule with both vehicles, and the stations."""
+    return (_named(scene, heading) if heading else Markup("")) + _sides(scene) + _stations(scene)
+
+
+def _named(scene: Scene, heading: str) -> Markup:
     width = scene.x.width - 2 * MARGIN_MM
     right = Label(heading, scene.x.width - MARGIN_MM, 5.6, LARGE_MM, bold=True, anchor="end")
     name = shortened(scene.plan.rig.name, width - right.width - 6.0, LARGE_MM, bold=True)
-    drawn = Label(name, MARGIN_MM, 5.6, LARGE_MM, bold=True).svg() + right.svg()
-    return drawn + _sides(scene) + _stations(scene)
+    return Label(name, MARGIN_MM, 5.6, LARGE_MM, bold=True).svg() + right.svg()
 
 
 def foot(scene: Scene) -> Markup:

@@ -42,11 +42,18 @@ def points(*places: tuple[float, float]) -> str:
 
 
 def document(
-    width_mm: float, height_mm: float, *body: object, title: str, says: str, role: str = "img"
+    width_mm: float,
+    height_mm: float,
+    *body: object,
+    title: str,
+    says: str,
+    role: str = "img",
+    top_mm: float = 0.0,
 ) -> str:
     """Return a whole drawing in millimetres; `title` and `says` are read aloud in its place.
 
-    `role` is ``group`` for a drawing whose parts are links, to be gone through one by one.
+    `role` is ``group`` for a drawing whose parts are links, to be gone through one by one;
+    `top_mm` cuts off what is above.
     """
     return str(
         el(
@@ -56,8 +63,8 @@ def document(
             xmlns="http://www.w3.org/2000/svg",
             role=role,
             width=f"{number(width_mm)}mm",
-            height=f"{number(height_mm)}mm",
-            viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
+            height=f"{number(height_mm - top_mm)}mm",
+            viewBox=f"0 {number(top_mm)} {number(width_mm)} {number(height_mm - top_mm)}",
             font_family=FONT,
         )
     )

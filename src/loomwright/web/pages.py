@@ -20,7 +20,14 @@ from loomwright.web.words import MARKS, counted, moment, verdict, when
 from loomwright.web.workbench import workbench
 
 PACKAGE = "loomwright.web"
-ASSETS = ("workbench.css", "workbench.js", "vendor/htmx.min.js", "vendor/hx-sse.min.js")
+ASSETS = (
+    "workbench.css",
+    "workbench.js",
+    "run.css",
+    "run.js",
+    "vendor/htmx.min.js",
+    "vendor/hx-sse.min.js",
+)
 
 
 class Pages:
