@@ -47,7 +47,7 @@ def collide(page: Page, url: str, rig: str) -> None:
     """Keep a text while somebody else has kept another."""
     page.goto(f"{url}/rigs/{rig}/text")
     other = page.context.new_page()
-    stamp = len(page.locator("#f-text").input_value())
+    stamp = page.locator("input[name=based_on]").input_value()
     for one, new in ((other, f"Marsh Hollow, plate {stamp}"), (page, f"Marsh Hollow for {stamp}")):
         if one is other:
             one.goto(f"{url}/rigs/{rig}/text")
