@@ -41,13 +41,13 @@ def test_every_finding_keeps_its_station_and_names_a_part_there_is(name: str) ->
 
 
 def test_a_part_named_outright_is_found_with_its_circuit() -> None:
-    place = located("utility-rewire", "FUSE02")
+    place = located("second-socket-flatbed", "FUSE02")
 
-    assert place == Location("fuse", "left_stop_turn", "feed_left_stop_turn_fuse")
+    assert place == Location("fuse", "tail", "feed_tail_fuse")
 
 
 def test_a_lamp_is_found_by_the_circuit_that_is_weak() -> None:
-    assert located("utility-rewire", "LAMP01").element == "lamp_left_rear_tail"
+    assert located("utility-rewire", "LAMP01").element == "lamp_right_rear_tail"
 
 
 def test_a_bare_feed_is_found_at_its_wire() -> None:

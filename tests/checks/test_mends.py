@@ -139,10 +139,10 @@ def test_a_bare_feed_gets_a_fuse_that_its_thinnest_wire_stands() -> None:
 def test_both_sides_are_mended_alike() -> None:
     finding = next(
         each
-        for each in findings_of("horse-trailer-van")
+        for each in findings_of("second-socket-flatbed")
         if each.rule == "LAMP01" and "left stop" in each.says.lower()
     )
-    trailer = mended("horse-trailer-van", finding).rig.trailer
+    trailer = mended("second-socket-flatbed", finding).rig.trailer
 
     assert trailer.run["left_stop_turn"] == trailer.run["right_stop_turn"]
 
@@ -164,10 +164,10 @@ def test_what_must_be_measured_first_is_not_offered() -> None:
     """A contact or a screw is cleaned and measured; no part replaces it unseen."""
     contacts = [
         each
-        for each in findings_of("second-socket-flatbed")
+        for each in findings_of("caravan-thirteen-pin")
         if each.rule == "JOIN03" and each.where.startswith(("contact", "screw", "ring"))
     ]
     assert contacts
     for finding in contacts:
-        job = job_of("second-socket-flatbed")
-        assert mend_for(finding, work_of("second-socket-flatbed"), job) is None
+        job = job_of("caravan-thirteen-pin")
+        assert mend_for(finding, work_of("caravan-thirteen-pin"), job) is None

@@ -13,6 +13,9 @@ from loomwright.electrics.solved import Progress, answers
 from loomwright.hookup.pairing import pair
 from loomwright.rig.model import Rig
 
+BRAKES = ("BRAK", "AWAY")
+"""How the codes of rules begin that watch over the trailer's brakes: they come first."""
+
 
 @cache
 def rules() -> tuple[Rule, ...]:
@@ -47,7 +50,7 @@ def rule_for(code: str) -> Rule:
 
 
 def check(work: Work) -> tuple[Finding, ...]:
-    """Return what every rule finds, gravest first, then along the run from the battery."""
+    """Return what every rule finds, gravest first, of those the brakes, then along the run."""
     found = [finding for rule in rules() for finding in rule.find(work)]
     return tuple(sorted(found, key=_order))
 
@@ -72,7 +75,7 @@ def _rule_of(module_name: str) -> Rule:
     return rule
 
 
-def _order(finding: Finding) -> tuple[int, int, str]:
+def _order(finding: Finding) -> tuple[int, bool, int, str]:
     known = finding.station in STATIONS
     station = STATIONS.index(finding.station) if known else len(STATIONS)
-    return finding.severity.rank, station, finding.rule
+    return finding.severity.rank, not finding.rule.startswith(BRAKES), station, finding.rule

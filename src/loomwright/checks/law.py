@@ -63,19 +63,29 @@ def is_reflector(kind: str) -> bool:
 
 
 def facts_of(rig: Rig) -> TrailerFacts:
-    """Return what the rules need to know of a trailer; what the rig leaves open stays None."""
+    """Return what the rules need to know of a trailer; what was left open or assumed is None."""
     trailer = rig.trailer
-    kind = trailer.kind.replace(" ", "_")
+    assumed = {each.field for each in rig.assumptions}
+    kind = "" if "trailer.kind" in assumed else trailer.kind.replace(" ", "_")
+    width_m, length_m, mass_kg, axles = (
+        0 if f"trailer.{name}" in assumed else value
+        for name, value in (
+            ("width", trailer.width_m),
+            ("length", trailer.length_m),
+            ("gross_mass", trailer.gross_mass_kg),
+            ("axles", trailer.axles),
+        )
+    )
     return TrailerFacts(
-        width_mm=1000 * trailer.width_m or None,
-        length_mm=1000 * trailer.length_m or None,
-        gross_mass_kg=trailer.gross_mass_kg or None,
+        width_mm=1000 * width_m or None,
+        length_mm=1000 * length_m or None,
+        gross_mass_kg=mass_kg or None,
         trailer_kind=cast("TrailerKind", kind) if kind in get_args(TrailerKind) else None,
-        un_category=_category(trailer.gross_mass_kg),
+        un_category=_category(mass_kg),
         built=trailer.built or None,
         braked=trailer.braking is not Braking.NONE,
         brake_type=_brake_type(trailer.braking),
-        axles=trailer.axles or None,
+        axles=int(axles) or None,
         commercial=rig.commercial,
         installer="business" if rig.shop else None,
         unit="trailer",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from loomwright.checks.readings import DIM, NOMINAL, cases, worst_by
+from loomwright.checks.readings import NOMINAL, cases, worst_by
 from loomwright.checks.rule import Work
 from loomwright.electrics.answers import (
     CommandAnswer,
@@ -18,9 +18,13 @@ from loomwright.electrics.answers import (
     LoadAnswer,
     Rung,
 )
+from loomwright.reference.conductors import resistance_ohm_per_m
 
 OPEN_OHM = 1e4
 """A loop of more is broken somewhere, and has no short circuit to judge."""
+
+HOT_WIRE_C = 60.0
+"""A wire on a hot day under load, as in the conditions for least light."""
 
 POWERED_OUTPUT = "converter.channel."
 
@@ -29,8 +33,8 @@ POWERED_OUTPUT = "converter.channel."
 class FuseLine:
     """A fuse, the wires behind it, and the least current of a short at a far end.
 
-    `emf_v` drives the short and `loop_ohm` is all it passes, out and home, hot and aged where the
-    rig was solved so. `far_end` is the load the short is at.
+    `emf_v` drives the short and `loop_ohm` is all it passes, out and home, with hot wires and with
+    contacts as old as the trailer. `far_end` is the load the short is at.
     """
 
     fuse: FuseAnswer
@@ -48,11 +52,11 @@ class FuseLine:
 def fuse_lines(work: Work) -> tuple[FuseLine, ...]:
     """Return each fuse that feeds a load of the trailer, with what is behind it."""
     found: dict[str, FuseLine] = {}
-    for case in cases(work, NOMINAL, DIM):
+    for case in cases(work, NOMINAL):
         fuses = {fuse.element: fuse for fuse in case.fuses}
         wires = {wire.part.element: wire for wire in case.conductors}
         for load, fuse_name, behind in _fused_loads(case):
-            loop_ohm = sum(rung.resistance_ohm for rung in load.ladder)
+            loop_ohm = sum(_hot_ohm(rung) for rung in load.ladder)
             if fuse_name not in fuses or not 0 < loop_ohm < OPEN_OHM:
                 continue
             line = FuseLine(
@@ -78,6 +82,15 @@ def _fused_loads(case: CommandAnswer) -> Iterator[tuple[LoadAnswer, str, list[st
             if rung.part.kind == "fuse":
                 behind = [later.part.element for later in out[place:] if later.part.kind == "wire"]
                 yield load, rung.part.element, behind
+
+
+def _hot_ohm(rung: Rung) -> float:
+    """Resistance of a rung, a wire's as hot as a short makes it. [ohm]"""
+    if rung.part.kind != "wire" or rung.part.size is None:
+        return rung.resistance_ohm
+    size = rung.part.size
+    hot = resistance_ohm_per_m(size, HOT_WIRE_C) / resistance_ohm_per_m(size)
+    return rung.resistance_ohm * hot
 
 
 def _ends_protection(rung: Rung) -> bool:

@@ -18,6 +18,9 @@ HEAVY = "heavy"
 EVERYTHING = "all"
 """The command that no driver gives: for heat and fuses, not for lamps and drops."""
 
+LASTING = frozenset({"rest", "park", "fog", "charge"})
+"""What a driver leaves on for hours; brakes, signals and reverse last for moments."""
+
 Item = TypeVar("Item")
 Key = TypeVar("Key", bound=Hashable)
 Rank = TypeVar("Rank", float, tuple[int, float])
@@ -53,6 +56,11 @@ def worst_by(
         if key not in worst or badness(item) > badness(worst[key]):
             worst[key] = item
     return worst
+
+
+def is_momentary(command: str) -> bool:
+    """Whether a command lasts for moments: seconds of braking, signals, reverse gear."""
+    return not set(command.split("+")) <= LASTING
 
 
 def design_voltage_v(rig: Rig, load: LoadAnswer) -> float:

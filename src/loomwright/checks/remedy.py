@@ -2,25 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from loomwright.checks.words import listed
 from loomwright.electrics.answers import ConductorAnswer, Rung
 from loomwright.quantities import Units, WireSize, show_length, show_voltage
 from loomwright.reference.ampacity import ampacity_a
 from loomwright.reference.conductors import area_mm2, insulation, resistance_ohm_per_m, sizes
+from loomwright.reference.joints import joint
 
 HANDY_SHARE = 0.42
 """No wire is asked to drop to less than this share of what it does now: two sizes more."""
 
 MOST_WIRES = 3
-"""So many conductors are named at most: more is a rewiring."""
+"""So many conductors are changed at most: more is a rewiring."""
 
-REMADE_SAVES = 0.8
-"""Share of its drop that a joint loses when it is made again. Assumption."""
+MOST_PARTS = 2
+"""So many parts are named in one instruction."""
 
-WORTH_REMAKING_V = 0.05
+WORTH_REMAKING = 1.5
+"""A joint is made again only if it has this many times the resistance of a new one."""
+
+MARGIN_V = 0.2
+"""A mend should leave so much in hand: one that only just passes is none for long."""
+
+WORTH_SAVING_V = 0.05
+"""A part that would save less is not named."""
+
+HARDLY_V = 0.05
+"""A drop under this is told as such: no meter of the shop tells it apart."""
 
 DEFAULT_INSULATION_C = 80.0
 
@@ -64,6 +76,27 @@ def alone_a(wire: ConductorAnswer) -> float:
     return ampacity_a(part.size, insulation(part.insulation).max_c)
 
 
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A part that could be better: where it is, what it drops and what it would drop. [V]
+
+    `size` is the wire to run instead of `old`; a joint has neither.
+    """
+
+    ref: str
+    place: str
+    drop_v: float
+    then_v: float
+    length_m: float = 0.0
+    old: WireSize | None = None
+    size: WireSize | None = None
+
+    @property
+    def saves_v(self) -> float:
+        """What the mend gives. [V]"""
+        return self.drop_v - self.then_v
+
+
 def less_drop(rungs: Sequence[Rung], excess_v: float, units: Units) -> str:
     """Return the instruction that takes so much off the drop of these parts.
 
@@ -76,98 +109,126 @@ def less_drop(rungs: Sequence[Rung], excess_v: float, units: Units) -> str:
     units : Units
         How lengths are shown.
 
+    Returns
+    -------
+    str
+        One or two parts to better, each with its drop before and after; empty if none is worth
+        it. Drops after are in proportion to resistance: a little less than the truth, for what
+        is saved also drives more current.
+
     Notes
     -----
-    The wires that drop most are made thicker, as few as will do with two sizes more; a drop is
-    proportional to a wire's resistance. Where that is not enough, or joints drop more than the
-    wires, the worst joints are made again as well, which is taken to save most of their drop.
+    One part that is enough goes before two, and what is enough with something in hand before what
+    only just is; then the least copper, so a bad joint goes before a wire. Where no two are enough
+    the two that give most are named, and that they are not enough.
     """
-    wires, joints = _wires(rungs), _joints(rungs)
-    saved_v = REMADE_SAVES * sum(joint.drop_v for joint in joints)
-    if sum(joint.drop_v for joint in joints) > sum(wire.drop_v for wire in wires):
-        rest = _thicker(wires, excess_v - saved_v, units) if excess_v > saved_v else ""
-        return _both(_remake(joints), rest)
-    alone = _thicker(wires, excess_v, units)
-    if alone:
-        return alone
-    rest = _thicker(wires, excess_v - saved_v, units) or _as_thick_as_handy(wires, units)
-    return _both(rest, _remake(joints))
+    for count in range(1, MOST_PARTS + 1):
+        for wanted_v in (excess_v + MARGIN_V, excess_v):
+            enough = list(_enough(_offers(rungs, wanted_v), wanted_v, count))
+            if enough:
+                return _said(min(enough, key=_cost), units)
+    offers = _offers(rungs, excess_v)
+    by_part = {each.ref: each for each in sorted(offers, key=lambda each: each.saves_v)}
+    best = sorted(by_part.values(), key=lambda each: each.saves_v, reverse=True)[:MOST_PARTS]
+    rest_v = excess_v - _saves_v(best)
+    more = f" {show_voltage(rest_v)} more must go: read the drop part by part." if best else ""
+    return _said(best, units) + more
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A conductor on the way, its pieces between taps taken together."""
-
-    place: str
-    size: WireSize
-    length_m: float
-    drop_v: float
+def _enough(offers: Iterable[Offer], wanted_v: float, count: int) -> Iterator[tuple[Offer, ...]]:
+    """Yield the choices of so many parts that together save what is wanted."""
+    for each in combinations(offers, count):
+        if _saves_v(each) >= wanted_v and len({offer.ref for offer in each}) == count:
+            yield each
 
 
-def _wires(rungs: Sequence[Rung]) -> list[Stretch]:
-    """Conductors by what they drop, the worst first."""
+def culprit(rungs: Sequence[Rung], excess_v: float) -> str:
+    """Return the reference of the part that a mend would give most at, or nothing."""
+    best = max(_offers(rungs, excess_v), key=lambda each: each.saves_v, default=None)
+    return "" if best is None else best.ref
+
+
+def _saves_v(offers: Sequence[Offer]) -> float:
+    return sum(each.saves_v for each in offers)
+
+
+def _cost(offers: Sequence[Offer]) -> float:
+    """Copper to buy, metres times square millimetres; a joint costs a little work."""
+    return sum(0.1 + each.length_m * (area_mm2(each.size) if each.size else 0.0) for each in offers)
+
+
+def _offers(rungs: Sequence[Rung], excess_v: float) -> Iterator[Offer]:
+    for each in (*_wires(rungs, excess_v), *_joints(rungs)):
+        if each.saves_v >= min(WORTH_SAVING_V, excess_v):
+            yield each
+
+
+def _wires(rungs: Sequence[Rung], excess_v: float) -> Iterator[Offer]:
+    """Offer for each conductor, its pieces taken together, the size that is enough or handy."""
     pieces: dict[tuple[str, WireSize], list[Rung]] = {}
     for rung in rungs:
         if rung.part.kind == "wire" and rung.part.size is not None and rung.drop_v > 0:
             pieces.setdefault((rung.part.ref, rung.part.size), []).append(rung)
-    found = [
-        Stretch(
-            _place(each),
-            size,
-            sum(rung.part.length_m or 0.0 for rung in each),
-            sum(rung.drop_v for rung in each),
-        )
-        for (_, size), each in pieces.items()
-    ]
-    return sorted(found, key=lambda wire: wire.drop_v, reverse=True)
+    for (ref, size), each in pieces.items():
+        drop_v = sum(rung.drop_v for rung in each)
+        for share in dict.fromkeys((max(1 - excess_v / drop_v, HANDY_SHARE), HANDY_SHARE)):
+            wanted = size_with_share(size, share)
+            if wanted is not None:
+                then_v = drop_v * resistance_ohm_per_m(wanted) / resistance_ohm_per_m(size)
+                long_m = sum(rung.part.length_m or 0.0 for rung in each)
+                yield Offer(ref, _place(each), drop_v, then_v, long_m, size, wanted)
 
 
 def _place(pieces: Sequence[Rung]) -> str:
     """Return the words of the first piece, without the stretch it covers where there are more."""
     words = pieces[0].part.place.split(", ")
-    return ", ".join(words[:2] if len(pieces) > 1 else words)
+    return ", ".join(words[:2] if len(words) > 1 and "behind" in words[-1] else words)
 
 
-def _joints(rungs: Sequence[Rung]) -> list[Rung]:
-    """The two worst joints and contacts that are worth making again."""
-    found = [
-        rung
-        for rung in rungs
-        if rung.part.kind in ("joint", "contact") and rung.drop_v >= WORTH_REMAKING_V
-    ]
-    return sorted(found, key=lambda rung: rung.drop_v, reverse=True)[:2]
+def _joints(rungs: Sequence[Rung]) -> Iterator[Offer]:
+    """Offer each joint and contact that is worse than a new one of its kind."""
+    for rung in rungs:
+        part = rung.part
+        if part.kind in ("joint", "contact") and part.joint_kind and rung.resistance_ohm > 0:
+            new_ohm = good_ohm(part.joint_kind)
+            if rung.resistance_ohm > WORTH_REMAKING * new_ohm:
+                then_v = rung.drop_v * new_ohm / rung.resistance_ohm
+                yield Offer(part.ref + part.element, part.place, rung.drop_v, then_v)
 
 
-def _thicker(wires: Sequence[Stretch], excess_v: float, units: Units) -> str:
-    """Return which few wires to make thicker to save so much, or nothing if they cannot."""
-    for count in range(1, min(len(wires), MOST_WIRES) + 1):
-        share = 1 - excess_v / sum(wire.drop_v for wire in wires[:count])
-        if HANDY_SHARE <= share < 1:
-            return _run(wires[:count], share, units)
-    return ""
+def good_ohm(kind: str) -> float:
+    """Return the resistance of what is made instead of a joint: a new one, of a sound kind. [ohm]
+
+    Bad kinds are replaced, not cleaned: a ring over paint by one on bright metal, a twist-on
+    connector or a piercing tap by a sealed butt.
+    """
+    return joint(MADE_INSTEAD.get(kind, kind)).new_ohm
 
 
-def _as_thick_as_handy(wires: Sequence[Stretch], units: Units) -> str:
-    return _run(wires[:MOST_WIRES], HANDY_SHARE, units) if wires else ""
+MADE_INSTEAD = {
+    "ring-terminal-painted": "ring-terminal",
+    "hitch-ball": "ring-terminal",
+    "frame-screw": "ring-terminal",
+    "wire-nut": "sealed-butt",
+    "piercing-tap": "sealed-butt",
+    "butt": "sealed-butt",
+}
 
 
-def _run(wires: Sequence[Stretch], share: float, units: Units) -> str:
-    return f"Run {listed([_one_thicker(wire, share, units) for wire in wires])}."
+def _said(offers: Sequence[Offer], units: Units) -> str:
+    said = []
+    joints = [f"{each.place} ({_gain(each)})" for each in offers if each.size is None]
+    if joints:
+        said.append(f"Make anew: {listed(joints)}.")
+    return " ".join([*said, *(_run(each, units) for each in offers if each.size is not None)])
 
 
-def _one_thicker(wire: Stretch, share: float, units: Units) -> str:
-    wanted = size_with_share(wire.size, share)
-    better = "two wires side by side" if wanted is None else str(wanted)
-    long = f"{show_length(wire.length_m, units)} of " if wire.length_m else ""
-    return f"{better} as {wire.place} ({long}{wire.size} drops {show_voltage(wire.drop_v)})"
+def _gain(offer: Offer) -> str:
+    small = offer.then_v < HARDLY_V
+    then = f"under {show_voltage(HARDLY_V)}" if small else show_voltage(offer.then_v)
+    return f"{then} instead of {show_voltage(offer.drop_v)}"
 
 
-def _remake(joints: Sequence[Rung]) -> str:
-    if not joints:
-        return ""
-    said = listed([f"{each.part.place} ({show_voltage(each.drop_v)})" for each in joints])
-    return f"Clean or make again: {said}."
-
-
-def _both(first: str, second: str) -> str:
-    return " ".join(part for part in (first, second) if part)
+def _run(offer: Offer, units: Units) -> str:
+    long = f" ({show_length(offer.length_m, units)})" if offer.length_m else ""
+    return f"Run {offer.size} instead of {offer.old} as {offer.place}{long}: {_gain(offer)}."

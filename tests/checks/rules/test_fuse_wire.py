@@ -22,9 +22,11 @@ from loomwright.checks.rule import Severity, Work
 from loomwright.checks.rules.fuse_wire import RULE
 
 
-def protected(rating_a: float, ampacity_a: float = 12.0, ref: str = "trailer.run.tail") -> Work:
+def protected(
+    rating_a: float, ampacity_a: float = 12.0, ref: str = "trailer.run.tail", station: str = "run"
+) -> Work:
     of_fuse = part("fuse", element="tail_fuse", station="fuse")
-    of_wire = wire_part("16", ref=ref)
+    of_wire = wire_part("16", ref=ref, station=station)
     ladder = (rung(of_fuse, 0.02), rung(of_wire, 0.2))
     lamp = load("left rear", "tail", 13.0, ladder=ladder)
     case = case_of(
@@ -38,7 +40,7 @@ def protected(rating_a: float, ampacity_a: float = 12.0, ref: str = "trailer.run
 
 @pytest.mark.parametrize(
     ("rating_a", "severity"),
-    [(15.0, Severity.NOTE), (20.0, Severity.SHOULD), (40.0, Severity.SHOULD)],
+    [(20.0, Severity.SHOULD), (40.0, Severity.SHOULD)],
 )
 def test_severity_follows_the_excess(rating_a: float, severity: Severity) -> None:
     assert only(RULE, protected(rating_a)).severity is severity
@@ -49,9 +51,15 @@ def test_a_fuse_over_twice_the_wire_alone_in_air_must_be_changed() -> None:
     assert only(RULE, protected(50.0)).severity is Severity.MUST
 
 
-def test_a_fuse_within_ampacity_passes_and_the_fix_names_one() -> None:
-    assert not found(RULE, protected(10.0))
+def test_up_to_150_percent_passes_and_the_fix_names_a_fuse_within_ampacity() -> None:
+    """18 A are 150 % of 12 A."""
+    assert not found(RULE, protected(15.0))
+    assert not found(RULE, protected(18.0))
     assert "10" in only(RULE, protected(20.0)).fix
+
+
+def test_a_branch_to_one_load_is_left_to_the_short_circuit_rule() -> None:
+    assert not found(RULE, protected(30.0, station="branch"))
 
 
 def test_wires_behind_a_powered_converter_are_not_counted_to_its_fuse() -> None:

@@ -25,7 +25,7 @@ def spliced(*, fits: bool) -> Hookup:
 def test_splices_of_the_same_sizes_are_told_together() -> None:
     finding = only(RULE, paired(simple_rig(), spliced(fits=False)))
 
-    assert "10 AWG and 16 AWG" in finding.says
+    assert "10 AWG to 16 AWG" in finding.says
     assert "step-down" in finding.fix
 
 

@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 from tests.checks.builders import found, only, unsolved
-from tests.rigs import lamp, simple_rig, van_rig
+from tests.rigs import brake_rig, lamp, simple_rig, van_rig
 
 from loomwright.checks.rule import Severity
 from loomwright.checks.rules.joint_wet import RULE
-from loomwright.rig.model import Join
+from loomwright.rig.model import Assumption, Join
 
 
 def test_plain_butts_at_the_lamps_should_be_changed_and_are_told_together() -> None:
@@ -20,13 +20,24 @@ def test_plain_butts_at_the_lamps_should_be_changed_and_are_told_together() -> N
     assert "3 more" in finding.says
 
 
-def test_new_splices_must_be_sealed() -> None:
+def test_a_joint_that_was_only_assumed_is_not_judged() -> None:
     rig = simple_rig()
-    socket = replace(rig.sockets[0], join=Join.CUT, joint="butt")
+    lamps = (lamp("lamp", "left", 3.0, joint="butt"),)
+    assumed = Assumption("trailer.lamp.joint", "butt", "usual", "trade", "common practice")
+    trailer = replace(rig.trailer, lamps=lamps)
 
-    finding = only(RULE, unsolved(replace(rig, sockets=(socket,))))
+    assert not found(RULE, unsolved(replace(rig, trailer=trailer, assumptions=(assumed,))))
 
-    assert finding.severity is Severity.MUST
+
+def test_new_splices_should_be_sealed_and_brakes_must_not_hang_on_twist_on_connectors() -> None:
+    for rig, kind, severity in (
+        (simple_rig(), "butt", Severity.SHOULD),
+        (brake_rig(), "butt", Severity.SHOULD),
+        (brake_rig(), "wire-nut", Severity.MUST),
+    ):
+        socket = replace(rig.sockets[0], join=Join.CUT, joint=kind)
+
+        assert only(RULE, unsolved(replace(rig, sockets=(socket,)))).severity is severity
 
 
 def test_piercing_taps_are_found_even_in_the_dry() -> None:

@@ -26,6 +26,18 @@ def test_inside_or_unknown_passes() -> None:
     assert not found(RULE, at(None))
 
 
+def test_both_sides_and_every_kind_of_a_housing_are_told_together() -> None:
+    rig = simple_rig()
+    lamps = tuple(
+        lamp(side, side, 3.0, counts_as=("tail_lamp", "stop_lamp"), height_m=0.3)
+        for side in ("left", "right")
+    )
+    finding = only(RULE, unsolved(replace(rig, trailer=replace(rig.trailer, lamps=lamps))))
+
+    assert "left and right" in finding.says
+    assert "tail lamp and stop lamp" in finding.says
+
+
 def test_a_body_that_forces_it_is_excused_where_the_law_says_so() -> None:
     """UN R48 6.10: 350 to 1500 mm, to 2100 mm where the body forces it. From memory."""
     assert only(RULE, at(1.9, "UN")).severity is Severity.NOTE

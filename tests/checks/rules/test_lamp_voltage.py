@@ -35,9 +35,22 @@ def test_the_least_is_85_percent_of_the_filaments_own_design_voltage(
     assert len(found(RULE, at(voltage_v, function))) == findings
 
 
-def test_what_only_a_hot_day_brings_should_be_mended() -> None:
+def test_what_only_a_hot_day_brings_is_a_note() -> None:
     assert only(RULE, at(10.0)).severity is Severity.MUST
-    assert only(RULE, at(10.0, conditions="dim")).severity is Severity.SHOULD
+    assert only(RULE, at(10.0, conditions="dim")).severity is Severity.NOTE
+
+
+def test_circuits_with_one_cause_are_told_together() -> None:
+    """One bad ground dims both; a second cause is a second finding."""
+    shared = rung(wire_part("16", path="return", function="ground", ref="trailer.run.ground"), 2.0)
+    own = rung(wire_part("16", function="tail", ref="trailer.run.tail"), 3.0)
+    lamps = [
+        load("left rear", "left_stop_turn", 9.88, ladder=(shared,)),
+        load("right rear", "right_stop_turn", 9.88, ladder=(shared,)),
+        load("left rear", "tail", 9.88, ladder=(shared, own)),
+    ]
+
+    assert len(found(RULE, read(simple_rig(), case_of("hazard", loads=lamps)))) == 2
 
 
 def test_the_fix_names_the_size_that_is_enough() -> None:

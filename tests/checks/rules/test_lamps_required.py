@@ -1,12 +1,15 @@
 """LAWS01: Table I-b of 49 CFR 571.108, and UN R48 from memory."""
 
+import re
 from dataclasses import replace
 
-from tests.checks.builders import found, unsolved
+from tests.checks.builders import found, only, unsolved
 from tests.rigs import lamp, simple_rig
 
+from loomwright.checks.law import KINDS
 from loomwright.checks.rule import Work
 from loomwright.checks.rules.lamps_required import RULE
+from loomwright.rig.model import Assumption
 
 NARROW = (
     ("tail_lamp", "stop_lamp", "turn_signal_rear", "side_marker_rear"),
@@ -29,7 +32,9 @@ def fitted(*kinds: tuple[str, ...], width_m: float = 1.6, place: str = "US") -> 
 
 
 def missing(work: Work) -> set[str]:
-    return {finding.says.split("lists no ")[-1].split(";")[0] for finding in found(RULE, work)}
+    """Kinds of lamp that the finding names."""
+    said = "".join(finding.says for finding in found(RULE, work))
+    return {kind for kind in KINDS.values() if re.search(rf"\b{kind}s? \(", said)}
 
 
 def test_the_smallest_us_set_passes_on_a_trailer_under_80_inches() -> None:
@@ -59,11 +64,20 @@ def test_europe_asks_for_a_rear_fog_lamp_and_no_side_markers_on_short_trailers()
     assert "front side marker" not in missing(fitted(NARROW[0], place="EU"))
 
 
-def test_each_missing_kind_is_told_once_with_what_is_there() -> None:
+def test_all_missing_kinds_are_told_together_with_their_number() -> None:
+    """One housing less: a tail, a stop and a turn lamp and a side marker of the two asked for."""
     work = fitted(*NARROW)
     one_less = replace(work.rig.trailer, lamps=work.rig.trailer.lamps[1:])
 
-    findings = found(RULE, unsolved(replace(work.rig, trailer=one_less)))
+    finding = only(RULE, unsolved(replace(work.rig, trailer=one_less)))
 
-    assert {finding.value for finding in findings} == {1.0}
-    assert len(findings) == len(NARROW[0])
+    assert finding.value == len(NARROW[0])
+    assert "1 red tail lamp more (49 CFR 571.108" in finding.says
+
+
+def test_a_width_that_was_only_assumed_asks_for_nothing() -> None:
+    work = fitted(*NARROW, width_m=2.5)
+    assumed = Assumption("trailer.width", "98 in", "usual", "assumption", "memory")
+
+    assert missing(work)
+    assert not found(RULE, unsolved(replace(work.rig, assumptions=(assumed,))))

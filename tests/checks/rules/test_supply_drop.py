@@ -36,9 +36,38 @@ def test_electronics_may_lose_3_percent() -> None:
     rig = simple_rig()
     box = Appliance("fridge", "tail", "constant-power", 60, 12, 1, awg("12", 1), awg("12", 1), "")
     rig = replace(rig, trailer=replace(rig.trailer, appliances=(box,)))
-    reading = load("fridge", "tail", 13.0, kind="appliance", supply_drop_v=0.4)
+    reading = load("fridge", "tail", 13.0, kind="appliance", ladder=(rung(wire_part("12"), 0.4),))
 
     assert found(RULE, read(rig, case_of("charge", loads=[reading])))
+
+
+def test_a_heater_that_gets_nearly_its_rated_voltage_passes() -> None:
+    """1.5 V is over the tenth, and 95 % of 12 V are 11.4 V."""
+    rig = simple_rig()
+    box = Appliance("fridge", "tail", "resistance", 170, 12, 1, awg("12", 1), awg("12", 1), "")
+    rig = replace(rig, trailer=replace(rig.trailer, appliances=(box,)))
+    ladder = (rung(wire_part("12"), 1.5),)
+
+    for voltage_v, findings in ((11.5, 0), (11.3, 1)):
+        reading = load("fridge", "tail", voltage_v, kind="appliance", ladder=ladder)
+        assert len(found(RULE, read(rig, case_of("charge", loads=[reading])))) == findings
+
+
+def test_circuits_that_lose_most_in_alike_wires_at_one_place_are_told_together() -> None:
+    lamps = [
+        load(
+            "left rear",
+            function,
+            12.9,
+            ladder=(rung(wire_part("16", function=function, ref=f"trailer.run.{function}"), 1.5),),
+        )
+        for function in ("left_stop_turn", "right_stop_turn")
+    ]
+
+    assert (
+        "left stop and turn and right"
+        in only(RULE, read(simple_rig(), case_of("hazard", loads=lamps))).says.lower()
+    )
 
 
 def test_what_a_step_down_converter_takes_off_is_no_loss() -> None:

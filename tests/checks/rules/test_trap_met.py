@@ -23,5 +23,9 @@ def test_severity_follows_the_trap() -> None:
     assert only(RULE, paired(rig, met("two-whites", grave=False))).severity is Severity.NOTE
 
 
+def test_a_trap_that_lies_beside_nearly_every_job_is_not_told() -> None:
+    assert not found(RULE, paired(simple_rig(), met("mirror", grave=False)))
+
+
 def test_a_grave_trap_with_a_rule_of_its_own_is_told_there() -> None:
     assert not found(RULE, paired(simple_rig(), met("unfused-supply", grave=True)))

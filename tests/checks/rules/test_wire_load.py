@@ -12,24 +12,37 @@ from loomwright.checks.rule import Severity, Work
 from loomwright.checks.rules.wire_load import RULE
 
 
-def carrying(current_a: float, conditions: str = "nominal", ampacity_a: float = 20.0) -> Work:
+def carrying(
+    current_a: float,
+    conditions: str = "nominal",
+    ampacity_a: float = 20.0,
+    command: str = "park",
+) -> Work:
     loaded = wire(wire_part("16"), current_a, ampacity_a)
-    return read(simple_rig(), case_of("park", conditions, conductors=[loaded]))
+    return read(simple_rig(), case_of(command, conditions, conductors=[loaded]))
 
 
 @pytest.mark.parametrize(
-    ("current_a", "conditions", "severity"),
+    ("current_a", "command", "severity"),
     [
-        (25.0, "nominal", Severity.MUST),
-        (31.0, "nominal", Severity.DANGER),
-        (25.0, "heavy", Severity.SHOULD),
-        (31.0, "heavy", Severity.MUST),
+        (25.0, "park", Severity.MUST),
+        (31.0, "park", Severity.DANGER),
+        (25.0, "brake_pedal", Severity.SHOULD),
+        (31.0, "brake_pedal", Severity.MUST),
     ],
 )
 def test_severity_follows_the_excess_and_how_it_comes_about(
-    current_a: float, conditions: str, severity: Severity
+    current_a: float, command: str, severity: Severity
 ) -> None:
-    assert only(RULE, carrying(current_a, conditions)).severity is severity
+    assert only(RULE, carrying(current_a, command=command)).severity is severity
+
+
+def test_frost_is_not_held_against_a_table_for_30_degrees() -> None:
+    assert not found(RULE, carrying(31.0, "heavy"))
+
+
+def test_a_fifth_more_for_moments_passes() -> None:
+    assert not found(RULE, carrying(23.9, command="brake_pedal"))
 
 
 def test_within_ampacity_nothing_is_found_whatever_the_direction() -> None:

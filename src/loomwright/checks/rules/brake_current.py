@@ -9,7 +9,7 @@ from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import command_title, plural
 from loomwright.quantities import show_current
 from loomwright.reference.limits import Limit, limit
-from loomwright.rig.model import Braking, Rig
+from loomwright.rig.model import BrakeController, Braking, Rig
 
 CODE = "BRAK02"
 SOURCE = "dir-71-320-eec: annex XI"
@@ -20,8 +20,8 @@ EUROPEAN = frozenset({"EU", "UN", "GB"})
 def brakes_take_too_much(work: Work) -> Iterator[Finding]:
     """Flag magnets that together take more than the controller gives, or than the EU allows.
 
-    The controller's own limit is judged with the largest current (frost, highest charging
-    voltage); the European 15 A at nominal conditions, for electric brakes there.
+    The controller's own limit must hold in mild weather; one that only frost and the highest
+    charging voltage pass is a note. The European 15 A is for electric brakes there.
     """
     yield from _over_controller(work)
     yield from _over_european_limit(work)
@@ -29,18 +29,27 @@ def brakes_take_too_much(work: Work) -> Iterator[Finding]:
 
 def _over_controller(work: Work) -> Iterator[Finding]:
     controller = work.rig.vehicle.brake_controller
-    drawn = _largest(work, HEAVY) or _largest(work, NOMINAL)
-    if controller is None or drawn is None or drawn[1] <= controller.max_current_a:
+    if controller is None:
         return
-    command, current_a = drawn
-    yield Finding(
+    for conditions, severity in ((NOMINAL, Severity.MUST), (HEAVY, Severity.NOTE)):
+        drawn = _largest(work, conditions)
+        if drawn is not None and drawn[1] > controller.max_current_a:
+            yield _over(work.rig, controller, severity, *drawn)
+            return
+
+
+def _over(
+    rig: Rig, controller: BrakeController, severity: Severity, command: str, current_a: float
+) -> Finding:
+    frost = " in frost" if severity is Severity.NOTE else ""
+    return Finding(
         rule=CODE,
-        severity=Severity.MUST,
+        severity=severity,
         where="brake controller",
-        says=f"{_magnets(work.rig)} take {show_current(current_a)} in frost under "
+        says=f"{_magnets(rig)} take {show_current(current_a)}{frost} under "
         f"{command_title(command)}; the controller gives {show_current(controller.max_current_a)}.",
         why="A controller over its limit shuts down or cuts back, and the trailer does not brake.",
-        fix=f"Fit a controller made for {show_current(current_a)} and {_magnets(work.rig)}.",
+        fix=f"Fit a controller made for {show_current(current_a)} and {_magnets(rig)}.",
         source="vehicle-manuals: output limit of the controller",
         value=current_a,
         limit=controller.max_current_a,

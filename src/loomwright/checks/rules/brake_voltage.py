@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from loomwright.checks.budgets import lossy
 from loomwright.checks.readings import DIM, NOMINAL, is_dead_for_a_known_reason, lit
 from loomwright.checks.remedy import less_drop
 from loomwright.checks.rule import Finding, Rule, Severity, Work
@@ -16,16 +17,14 @@ from loomwright.rig.model import Rig
 
 CODE = "BRAK01"
 SOURCE = "assumption; magnet-test-figures"
-FAR_UNDER = 0.85
-"""Share of the least voltage from which weak brakes are a danger: 9 V, the low end of the chart."""
 
 
 def magnets_too_weak(work: Work) -> Iterator[Finding]:
     """Flag the weakest brake magnet at full output: under 10.5 V, or 90 % of its usual current.
 
     The controller gives all it can and the engine runs. One finding for all magnets: the same
-    wire feeds them, and the last one has least. A trailer whose brakes get too little only with
-    hot wires at idle should be mended, not must.
+    wire feeds them, and the last one has least. Under 9 V the trailer hardly brakes. Brakes that
+    get too little only with hot magnets at idle and tired contacts are a note.
     """
     for conditions in (NOMINAL, DIM):
         weak = [each for each in lit(work, conditions, kind="brake") if _is_weak(work, *each)]
@@ -60,15 +59,14 @@ def _finding(work: Work, case: CommandAnswer, load: LoadAnswer, weak: int) -> Fi
     usual_a = _magnet(work.rig, load).manual_a
     return Finding(
         rule=CODE,
-        severity=_severity(case, load, least_v),
+        severity=_severity(work, case, load),
         where=load.name if "brake" in load.name else f"{load.name} brake",
         says=f"The weakest of {len(work.rig.trailer.brakes)} magnets, {load.name}, gets "
         f"{show_voltage(load.voltage_v)} and {show_current(load.current_a)} under "
         f"{command_title(case.command)}{when}; {show_voltage(least_v)} is the least and "
-        f"{show_current(usual_a)} is usual. {weak} of them are too weak.",
+        f"{show_current(usual_a)} is usual. {_how_many(weak, work.rig)}",
         why="Weak magnets brake late, and unevenly from axle to axle.",
-        fix=less_drop(load.ladder, max(least_v - load.voltage_v, 0.1), work.rig.units)
-        or "Read the voltage at the socket's brake pin, then at the magnets, both to ground.",
+        fix=_mend(work, case, load, least_v),
         source=f"{bound.source}; magnet-test-figures",
         value=load.voltage_v,
         limit=least_v,
@@ -79,10 +77,26 @@ def _finding(work: Work, case: CommandAnswer, load: LoadAnswer, weak: int) -> Fi
     )
 
 
-def _severity(case: CommandAnswer, load: LoadAnswer, least_v: float) -> Severity:
+def _how_many(weak: int, rig: Rig) -> str:
+    if weak == len(rig.trailer.brakes):
+        return "All are too weak."
+    return f"{weak} {'is' if weak == 1 else 'are'} too weak."
+
+
+def _mend(work: Work, case: CommandAnswer, load: LoadAnswer, least_v: float) -> str:
     if case.conditions != NOMINAL:
-        return Severity.SHOULD
-    return Severity.DANGER if load.voltage_v < FAR_UNDER * least_v else Severity.MUST
+        return "Nothing now; thicker brake wire and ground would keep it from getting there."
+    found = less_drop(lossy(load), max(least_v - load.voltage_v, 0.1), work.rig.units)
+    return found or (
+        "Read the voltage at the socket's brake pin, then at the magnets, both to ground."
+    )
+
+
+def _severity(work: Work, case: CommandAnswer, load: LoadAnswer) -> Severity:
+    if case.conditions != NOMINAL:
+        return Severity.NOTE
+    danger_v = limit("magnet-danger").value * work.rig.trailer.nominal_v / 12
+    return Severity.DANGER if load.voltage_v < danger_v else Severity.MUST
 
 
 RULE = Rule(CODE, "Brake magnets too weak", SOURCE, magnets_too_weak)

@@ -9,17 +9,11 @@ from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import capital, circuit
 from loomwright.electrics.answers import CommandAnswer, LoadAnswer
 from loomwright.quantities import show_capacity, show_current, show_voltage
+from loomwright.reference.limits import limit
 from loomwright.rig.model import HouseBattery
 
 CODE = "CHRG01"
 SOURCE = "charge-line-articles; alternator-articles"
-
-LEAST_PER_AH = 0.05
-"""A charge under a twentieth of the capacity, 5 A for 100 Ah, does nothing in a day's drive.
-Common practice."""
-
-NOTHING_A = 0.5
-"""Below this a battery is only kept, not charged. Common practice."""
 
 CHARGE = "charge"
 
@@ -39,12 +33,12 @@ def charge_line_useless(work: Work) -> Iterator[Finding]:
     if normal is None:
         return
     case, load = normal
-    least_a = LEAST_PER_AH * battery.capacity_ah
+    least_a = limit("charge-share").share * battery.capacity_ah
     if load.current_a < least_a:
         yield _too_little(work, case, load, battery, least_a)
         return
     lowest = _reading(work, DIM, battery)
-    if lowest is not None and lowest[1].current_a < NOTHING_A:
+    if lowest is not None and not limit("charge-nothing").is_met_by(lowest[1].current_a):
         yield _nothing_left(work, *lowest, battery)
 
 
@@ -85,18 +79,20 @@ def _nothing_left(
     work: Work, case: CommandAnswer, load: LoadAnswer, battery: HouseBattery
 ) -> Finding:
     managed = work.rig.vehicle.supply.managed
+    plain = battery.charger_power_w is None
     kind = "the managed alternator at its low set-point" if managed else "the engine at idle"
     return Finding(
         rule=CODE,
-        severity=Severity.SHOULD if managed else Severity.NOTE,
+        severity=Severity.SHOULD if managed and plain else Severity.NOTE,
         where=battery.name,
-        says=f"With {kind} {battery.name} gets "
-        f"{show_current(max(load.current_a, 0.0))}: nothing is left to charge it.",
+        says=f"With {kind} nothing is left to charge {battery.name}.",
         why="The charge line works only while the alternator gives its full voltage.",
-        fix=_mend(battery) if managed else "Nothing, if the engine seldom idles with the trailer.",
+        fix=_mend(battery)
+        if managed and plain
+        else "Nothing, if the engine seldom idles with the trailer.",
         source="alternator-articles",
         value=load.current_a,
-        limit=NOTHING_A,
+        limit=limit("charge-nothing").value,
         unit="A",
         station="load",
         command=case.command,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.rule import Finding, Rule, Severity, Work
+from loomwright.checks.rules.surge_reverse import needs_reverse
 from loomwright.checks.words import capital, circuit
 from loomwright.electrics.carriers import carrier
 from loomwright.hookup.demand import used_functions
@@ -26,9 +27,13 @@ def functions_without_feed(work: Work) -> Iterator[Finding]:
     """Flag each function that some load of the trailer needs and no wire brings.
 
     It may end on the vehicle, at the socket, in the adapter or in the cord; the finding says
-    where. What a converter must make is left to CONV02.
+    where. What a converter must make is left to CONV02, the reverse feed of surge brakes to
+    BRAK04.
     """
-    for function in sorted(used_functions(work.rig.trailer)):
+    used = used_functions(work.rig.trailer)
+    if needs_reverse(work.rig):
+        used -= {"reverse"}
+    for function in sorted(used):
         end = _end_of(work, function)
         if end is not None:
             yield _finding(function, *end)

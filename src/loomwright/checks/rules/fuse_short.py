@@ -6,15 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from loomwright.checks.protected import FuseLine, fuse_lines
+from loomwright.checks.protected import HOT_WIRE_C, FuseLine, fuse_lines
 from loomwright.checks.readings import load_name
 from loomwright.checks.remedy import alone_a
 from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import capital, circuits, plural
 from loomwright.electrics.answers import ConductorAnswer
-from loomwright.quantities import show_current
+from loomwright.quantities import WireSize, show_current
+from loomwright.reference.conductors import area_mm2, resistance_ohm_per_m
 from loomwright.reference.fuses import CONTINUOUS_SHARE_MOST, opening_band, ratings
-from loomwright.reference.insulation import insulation, withstand_a2s
+from loomwright.reference.insulation import insulation, short_circuit_k
 
 CODE = "FUSE03"
 SOURCE = "iso-8820-3; iec-60949; blade-fuse-sheets"
@@ -22,11 +23,11 @@ SOURCE = "iso-8820-3; iec-60949; blade-fuse-sheets"
 IN_TIME_S = 5.0
 """So long the formula for the heat of a short circuit holds."""
 
-SOON_S = 60.0
-"""A wire takes about a minute to come near its final temperature. Assumption."""
-
 TABLE_AIR_C = 30.0
 """Air that the ampacities are for."""
+
+COPPER_HEAT = 3.45e6
+"""Heat that warms a cubic metre of copper by one degree. [J/(m³ K)] Source: iec-60949."""
 
 POINTS = (2.0, 3.5, 6.0)
 """Currents over rating for which blade fuses have a published latest opening time."""
@@ -39,18 +40,19 @@ class Judged:
     line: FuseLine
     severity: Severity
     wire: ConductorAnswer
-    too_hot: bool
 
 
 def fuses_too_slow_for_a_short(work: Work) -> Iterator[Finding]:
     """Flag each fuse that a short at the farthest load does not open before a wire is hurt.
 
-    The current of that short is the supply's EMF over the whole loop, with wires hot and contacts
-    aged. A blade fuse opens in time from twice its rating on; then the heat it lets through, at
-    the latest times printed for it, is held against what the thinnest wire stands (I²t against
-    k²S²). With less current the fuse takes minutes or stays whole: then the wire's own
-    temperature is estimated from its ampacity, heat growing with the square of the current, and
-    it is a danger where that passes what the insulation stands.
+    The current of that short is the supply's EMF over the whole loop, with hot wires and with
+    contacts as old as the trailer. A blade fuse opens in time from twice its rating on; then the
+    heat it lets through, at the latest times printed for it, is held against what the thinnest
+    wire stands (I²t against k²S²). With less current it takes seconds to minutes, and the wire
+    warms towards a final temperature that grows with the square of the current over its
+    ampacity: told is only what passes the temperature its insulation stands for a short time. A
+    fuse that such a current may never open, under 1.35 times its rating, is a danger; a wire that
+    is hurt before its fuse opens must be mended.
     """
     groups: dict[tuple[float, Severity, str], list[Judged]] = {}
     for line in fuse_lines(work):
@@ -68,25 +70,31 @@ def _judged(line: FuseLine) -> Judged | None:
     if not line.wires:
         return None
     if latest_s <= IN_TIME_S:
-        wire = _hurt_by_heat(line, ratio)
-        return None if wire is None else Judged(line, Severity.MUST, wire, too_hot=True)
-    wire = max(line.wires, key=lambda each: _warmed_c(each, line.short_a) - _stands_c(each))
-    too_hot = _warmed_c(wire, line.short_a) > _stands_c(wire)
-    if too_hot:
-        severity = Severity.MUST if latest_s <= SOON_S else Severity.DANGER
-        return Judged(line, severity, wire, too_hot=True)
-    weakest = min(line.wires, key=lambda each: each.ampacity_a)
-    if latest_s > SOON_S and line.short_a > weakest.ampacity_a:
-        return Judged(line, Severity.SHOULD, weakest, too_hot=False)
-    return None
+        hurt = _hurt_by_heat(line, ratio)
+        return None if hurt is None else Judged(line, Severity.MUST, hurt)
+    wire = max(
+        line.wires, key=lambda each: _warmed_c(each, line.short_a, latest_s) - _stands_c(each)
+    )
+    if _warmed_c(wire, line.short_a, latest_s) <= _stands_c(wire):
+        return None
+    never = math.isinf(latest_s)
+    return Judged(line, Severity.DANGER if never else Severity.MUST, wire)
 
 
-def _warmed_c(wire: ConductorAnswer, current_a: float) -> float:
-    """Temperature of a wire that carries a current for long, alone in air. [°C]"""
-    if wire.part.insulation is None:
+def _warmed_c(wire: ConductorAnswer, current_a: float, time_s: float) -> float:
+    """Temperature of a wire, alone in air, that carries a current for so long. [°C]
+
+    It warms at first as copper that gives off no heat, and in the end by the square of the
+    current over its ampacity; between the two exponentially. Insulation, which warms along, is
+    left out: the wire is told hotter than it is.
+    """
+    part = wire.part
+    if part.insulation is None or part.size is None:
         return TABLE_AIR_C
-    max_c = insulation(wire.part.insulation).max_c
-    return TABLE_AIR_C + (max_c - TABLE_AIR_C) * (current_a / alone_a(wire)) ** 2
+    rise_k = (insulation(part.insulation).max_c - TABLE_AIR_C) * (current_a / alone_a(wire)) ** 2
+    heat_w_per_m = current_a**2 * resistance_ohm_per_m(part.size)
+    first_k_per_s = heat_w_per_m / (COPPER_HEAT * area_mm2(part.size) * 1e-6)
+    return TABLE_AIR_C - rise_k * math.expm1(-time_s * first_k_per_s / rise_k)
 
 
 def _stands_c(wire: ConductorAnswer) -> float:
@@ -97,7 +105,7 @@ def _stands_c(wire: ConductorAnswer) -> float:
 def _hurt_by_heat(line: FuseLine, ratio: float) -> ConductorAnswer | None:
     """Return the wire whose insulation stands least, if a current the short reaches hurts it."""
     known = [
-        (withstand_a2s(wire.part.size, wire.part.insulation), wire)
+        (_withstand_a2s(wire.part.size, wire.part.insulation), wire)
         for wire in line.wires
         if wire.part.size is not None and wire.part.insulation is not None
     ]
@@ -105,6 +113,11 @@ def _hurt_by_heat(line: FuseLine, ratio: float) -> ConductorAnswer | None:
         return None
     stands_a2s, wire = min(known, key=lambda each: each[0])
     return wire if _let_through_a2s(line, ratio) > stands_a2s else None
+
+
+def _withstand_a2s(size: WireSize, kind: str) -> float:
+    """I²t that hurts a wire that is warm from the sun and its load. [A² s]"""
+    return (short_circuit_k(kind, HOT_WIRE_C) * area_mm2(size)) ** 2
 
 
 def _let_through_a2s(line: FuseLine, ratio: float) -> float:
@@ -124,15 +137,14 @@ def _finding(work: Work, alike: list[Judged]) -> Finding:
     far_end = load_name(work.rig, ends[line.far_end])
     latest_s = opening_band(fuse.kind, short_a / fuse.rating_a).max_s
     names = capital(circuits(each.line.fuse.function for each in alike))
-    harm = "too hot for its insulation" if worst.too_hot else "over its ampacity"
     return Finding(
         rule=CODE,
         severity=worst.severity,
         where=fuse.place,
         says=f"{names}: a short at {far_end} draws {show_current(short_a)}; the "
         f"{show_current(fuse.rating_a)} fuse {_opens(latest_s)}, and until then "
-        f"{wire.part.size} ({wire.part.place}) is {harm}.",
-        why="The wires heat behind a fuse that sees little wrong.",
+        f"{wire.part.size} ({wire.part.place}) grows too hot for its insulation.",
+        why="The wire burns behind a fuse that sees little wrong.",
         fix=_mend(worst, latest_s),
         source=SOURCE,
         value=short_a,

@@ -16,26 +16,25 @@ from loomwright.reference.limits import limit
 CODE = "FUSE02"
 SOURCE = "abyc-e11: 11.10"
 
-FAR_OVER = 2.0
-"""Times the ampacity in free air from which the wire may burn before the fuse opens."""
-
 Protected = tuple[FuseLine, ConductorAnswer]
 
 
 def fuses_larger_than_the_wire(work: Work) -> Iterator[Finding]:
-    """Flag each fuse rated above what the weakest wire behind it may carry.
+    """Flag each fuse rated far above what the weakest wire behind it may carry.
 
-    Ampacity counts the loaded wires of the bundle. Up to 150 % of it is a note: boat practice
-    allows that where the load needs it. A fuse of twice what the wire carries even in free air
-    must be changed. Wires behind a powered converter are left to its own protection. Circuits
-    with the same fuse and wire are told together.
+    Ampacity counts the loaded wires of the bundle. Up to 150 % of it is allowed in boat practice
+    and everyday on trailers, and nothing is said. A fuse of twice what the wire carries even in
+    free air must be changed. A branch to one load cannot be overloaded by it, so it is left to
+    FUSE03, as wires behind a powered converter are left to its own protection. Circuits with the
+    same fuse and wire are told together.
     """
     groups: dict[tuple[float, str, Severity], list[Protected]] = {}
     for line in fuse_lines(work):
-        if not line.wires:
+        shared = [wire for wire in line.wires if wire.part.station != "branch"]
+        if not shared:
             continue
-        weakest = min(line.wires, key=lambda wire: wire.ampacity_a)
-        if line.fuse.rating_a > limit("fuse-over-ampacity").share * weakest.ampacity_a:
+        weakest = min(shared, key=lambda wire: wire.ampacity_a)
+        if line.fuse.rating_a > limit("fuse-over-ampacity-most").share * weakest.ampacity_a:
             key = line.fuse.rating_a, str(weakest.part.size), _severity(line.fuse, weakest)
             groups.setdefault(key, []).append((line, weakest))
     for (_, _, severity), alike in groups.items():
@@ -43,13 +42,12 @@ def fuses_larger_than_the_wire(work: Work) -> Iterator[Finding]:
 
 
 def _severity(fuse: FuseAnswer, weakest: ConductorAnswer) -> Severity:
-    if fuse.rating_a <= limit("fuse-over-ampacity-most").share * weakest.ampacity_a:
-        return Severity.NOTE
-    return Severity.MUST if fuse.rating_a > FAR_OVER * alone_a(weakest) else Severity.SHOULD
+    far_over = fuse.rating_a > limit("fuse-far-over").share * alone_a(weakest)
+    return Severity.MUST if far_over else Severity.SHOULD
 
 
 def _finding(severity: Severity, alike: list[Protected]) -> Finding:
-    bound = limit("fuse-over-ampacity")
+    bound = limit("fuse-over-ampacity-most")
     line, weakest = min(alike, key=lambda each: each[1].ampacity_a)
     fuse = line.fuse
     share = fuse.rating_a / weakest.ampacity_a
@@ -65,7 +63,7 @@ def _finding(severity: Severity, alike: list[Protected]) -> Finding:
         fix=_mend(line, weakest),
         source=bound.source,
         value=fuse.rating_a,
-        limit=weakest.ampacity_a,
+        limit=bound.share * weakest.ampacity_a,
         unit="A",
         station="fuse",
         standing=bound.standing,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import circuits
+from loomwright.checks.words import circuits, listed
 from loomwright.hookup.model import End, Pair
 
 CODE = "JOIN02"
@@ -13,31 +13,32 @@ SOURCE = "crimp-charts; circular-mil-splices"
 
 
 def barrels_that_do_not_fit(work: Work) -> Iterator[Finding]:
-    """Flag splices whose barrel does not take both wires, one finding for each pair of sizes."""
-    groups: dict[tuple[str, str, str], list[Pair]] = {}
+    """Flag splices whose barrel does not take both wires, one finding for each socket."""
+    groups: dict[str, list[Pair]] = {}
     for pair in work.hookup.pairs:
         if pair.splice is not None and not pair.splice.fits:
-            sizes = _size(pair.vehicle_side), _size(pair.trailer_side)
-            groups.setdefault((pair.socket, *sizes), []).append(pair)
-    for (socket, left, right), pairs in groups.items():
-        yield _finding(socket, left, right, pairs)
+            groups.setdefault(pair.socket, []).append(pair)
+    for socket, pairs in groups.items():
+        yield _finding(socket, pairs)
 
 
 def _size(end: End | None) -> str:
     return "a wire of unknown size" if end is None or end.size is None else str(end.size)
 
 
-def _finding(socket: str, left: str, right: str, pairs: list[Pair]) -> Finding:
-    splice = pairs[0].splice
-    note = "" if splice is None else splice.note
+def _finding(socket: str, pairs: list[Pair]) -> Finding:
+    by_sizes: dict[str, list[str]] = {}
+    for pair in pairs:
+        sizes = f"{_size(pair.vehicle_side)} to {_size(pair.trailer_side)}"
+        by_sizes.setdefault(sizes, []).append(pair.function)
+    said = [f"{sizes} ({circuits(functions)})" for sizes, functions in by_sizes.items()]
     return Finding(
         rule=CODE,
-        severity=Severity.MUST,
+        severity=Severity.SHOULD,
         where=f"splices of {socket}",
-        says=f"No barrel of the kind planned takes {left} and {right}: "
-        f"{circuits(pair.function for pair in pairs)}.",
+        says=f"One barrel does not take both wires: {listed(said)}.",
         why="A wire that is too thin for its barrel pulls out; one that is too thick is cut.",
-        fix=f"{note[:1].upper()}{note[1:]}." if note else "Use a step-down butt for these sizes.",
+        fix="Use step-down butts for these, with adhesive heat-shrink.",
         source=SOURCE,
         station="joint",
         standing="common practice",

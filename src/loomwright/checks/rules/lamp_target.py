@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loomwright.checks.readings import (
-    NOMINAL,
-    design_voltage_v,
-    is_dead_for_a_known_reason,
-    lit,
-    load_name,
-)
+from loomwright.checks.readings import DIM, NOMINAL, is_dead_for_a_known_reason, lit, load_name
 from loomwright.checks.rule import Finding, Rule, Severity, Work
+from loomwright.checks.rules.lamp_voltage import low_lamps
 from loomwright.checks.words import command_title
 from loomwright.quantities import show_voltage
 from loomwright.reference.limits import limit
@@ -21,20 +16,18 @@ SOURCE = "tmc-rp-704"
 
 
 def lamps_under_the_ideal(work: Work) -> Iterator[Finding]:
-    """Note the worst lamp of the rig if it passes 85 % and stays under 12.5 V.
+    """Note the worst lamp of the rig if it stays under 12.5 V and LAMP01 has nothing to say.
 
     12.5 V is told as an ideal for 12 V trailers: nothing to mend, but the first thing to look at
     when a lamp seems weak.
     """
-    if work.rig.trailer.nominal_v > 13:
-        return
-    bound, share = limit("lamp-voltage-target"), limit("lamp-share-of-design").share
+    bound = limit("lamp-voltage-target")
     lamps = [each for each in lit(work, NOMINAL) if not is_dead_for_a_known_reason(work, *each)]
-    if not lamps:
+    told = low_lamps(work, NOMINAL) or low_lamps(work, DIM)
+    if work.rig.trailer.nominal_v > 13 or not lamps or told:
         return
     case, load = min(lamps, key=lambda each: each[1].voltage_v)
-    passes = load.voltage_v >= share * design_voltage_v(work.rig, load)
-    if bound.is_met_by(round(load.voltage_v, 1)) or not passes:
+    if bound.is_met_by(round(load.voltage_v, 1)):
         return
     name = load_name(work.rig, load)
     yield Finding(

@@ -1,4 +1,4 @@
-"""LAMP01: a lamp gets too little voltage."""
+"""LAMP01: lamps get too little voltage."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from loomwright.checks.readings import (
     load_name,
     worst_by,
 )
-from loomwright.checks.remedy import less_drop
+from loomwright.checks.remedy import culprit, less_drop
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import capital, circuits, command_title, without_side
+from loomwright.checks.words import capital, circuits, command_title
 from loomwright.electrics.answers import CommandAnswer, LoadAnswer
 from loomwright.quantities import show_share, show_voltage
 from loomwright.reference.limits import limit
@@ -27,39 +27,43 @@ Reading = tuple[CommandAnswer, LoadAnswer]
 
 
 def lamps_too_low(work: Work) -> Iterator[Finding]:
-    """Flag each circuit whose worst lamp gets under 85 % of its design voltage.
+    """Flag circuits whose worst lamp gets under 85 % of its design voltage.
 
     The engine runs. California asks this of commercial trailers; no other rule with a number
-    was found, so it is used everywhere as the least a lamp should get. Under normal conditions
-    it must be mended, left and right told together. Circuits that get there only on a hot day,
-    idling, with tired contacts, should be mended and are told in one finding.
+    was found, so it is used everywhere as the least a lamp should get. Circuits that lose most
+    at the same part are told in one finding, for one mend serves them. Lamps that get there only
+    on a hot day, idling, with tired contacts, are a note.
     """
-    normal = _worst(work, NOMINAL)
-    pairs: dict[str, list[Reading]] = {}
-    for function, reading in normal.items():
-        pairs.setdefault(without_side(function), []).append(reading)
-    for alike in pairs.values():
+    by_cause: dict[str, list[Reading]] = {}
+    for reading in low_lamps(work, NOMINAL):
+        by_cause.setdefault(cause_of(work, reading[1]), []).append(reading)
+    for alike in by_cause.values():
         yield _finding(work, alike, Severity.MUST)
-    only_dim = [
-        reading for function, reading in _worst(work, DIM).items() if function not in normal
-    ]
+    only_dim = [] if by_cause else low_lamps(work, DIM)
     if only_dim:
-        yield _finding(work, only_dim, Severity.SHOULD)
+        yield _finding(work, only_dim, Severity.NOTE)
 
 
-def is_too_low(work: Work, load: LoadAnswer) -> bool:
-    """Whether a lamp gets less than 85 % of its design voltage."""
-    least = limit("lamp-share-of-design").share
-    return load.voltage_v < least * design_voltage_v(work.rig, load)
-
-
-def _worst(work: Work, conditions: str) -> dict[str, Reading]:
+def low_lamps(work: Work, conditions: str) -> list[Reading]:
+    """Return the worst lamp of each circuit that is too low, with its command."""
     low = (
         (case, load)
         for case, load in lit(work, conditions)
         if is_too_low(work, load) and not is_dead_for_a_known_reason(work, case, load)
     )
-    return worst_by(low, lambda each: each[1].function, lambda each: -each[1].voltage_v)
+    return list(
+        worst_by(low, lambda each: each[1].function, lambda each: -each[1].voltage_v).values()
+    )
+
+
+def is_too_low(work: Work, load: LoadAnswer) -> bool:
+    """Whether a lamp gets less than 85 % of its design voltage."""
+    return load.voltage_v < _least_v(work, load)
+
+
+def cause_of(work: Work, load: LoadAnswer) -> str:
+    """Return the reference of the part at which a lamp that is too low loses most."""
+    return culprit(load.ladder, max(_least_v(work, load) - load.voltage_v, 0.1))
 
 
 def _finding(work: Work, alike: list[Reading], severity: Severity) -> Finding:
@@ -74,10 +78,11 @@ def _finding(work: Work, alike: list[Reading], severity: Severity) -> Finding:
         where=f"{name} lamp",
         says=f"{capital(circuits(each.function for _, each in alike))}: the worst lamp, {name}, "
         f"gets {show_voltage(load.voltage_v)}{light}, under {command_title(case.command)}{when}; "
-        f"{show_voltage(least_v)} is the least ({show_share(bound.share)} of "
-        f"{show_voltage(design_voltage_v(work.rig, load))}).",
-        why="A weak lamp is not seen in time by the driver behind.",
-        fix=_mend(work, load, least_v, others=len(alike) > 1),
+        f"{show_voltage(least_v)} is the least.",
+        why="A weak lamp is not seen in time by the driver behind."
+        if severity is Severity.MUST
+        else "It passes today, and will not when contacts have aged.",
+        fix=_mend(work, load, least_v, severity),
         source=bound.source,
         value=load.voltage_v,
         limit=least_v,
@@ -92,11 +97,11 @@ def _least_v(work: Work, load: LoadAnswer) -> float:
     return limit("lamp-share-of-design").share * design_voltage_v(work.rig, load)
 
 
-def _mend(work: Work, load: LoadAnswer, least_v: float, *, others: bool) -> str:
+def _mend(work: Work, load: LoadAnswer, least_v: float, severity: Severity) -> str:
+    if severity is Severity.NOTE:
+        return "Nothing now; look at socket and ground contacts at every service."
     found = less_drop(load.ladder, least_v - load.voltage_v, work.rig.units)
-    if not found:
-        return "Find where the voltage is lost: read it at the socket, then at the lamp."
-    return f"{found} Then look at the other circuits again." if others else found
+    return found or "Find where the voltage is lost: read it at the socket, then at the lamp."
 
 
 RULE = Rule(CODE, "Lamp voltage too low", SOURCE, lamps_too_low)

@@ -7,28 +7,30 @@ from collections.abc import Iterator
 from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import circuits
 from loomwright.quantities import Units, show_length
+from loomwright.reference.limits import limit
 from loomwright.rig.model import GroundMethod, PinWire, Socket
 
 CODE = "LEAD01"
 SOURCE = "trade"
-
-JOINT_SLACK_M = 0.15
-"""At the joint: enough to cut it out and make it again. Common practice."""
-SOCKET_SLACK_M = 0.20
-"""At the socket: a loop to draw it out for service. Common practice."""
 
 
 def leads_too_short(work: Work) -> Iterator[Finding]:
     """Flag each lead that is shorter than its route with slack at both ends.
 
     Slack is 0.15 m at the joint and 0.20 m at the socket, or what the rig states where that is
-    more. A lead shorter than the bare route does not reach at all.
+    more; a lead that has it but for 0.1 m passes. One shorter than the bare route does not
+    reach at all.
     """
     for socket in work.rig.sockets:
-        needed_m = socket.route_m + max(socket.slack_m, JOINT_SLACK_M + SOCKET_SLACK_M)
-        short = [wire for wire in _routed(socket) if wire.wire.length_m < needed_m]
+        needed_m = socket.route_m + max(socket.slack_m, _usual_slack_m())
+        near_m = max(needed_m - limit("slack-short").value, socket.route_m)
+        short = [wire for wire in _routed(socket) if wire.wire.length_m < near_m]
         if socket.legs and short:
             yield _finding(socket, short, needed_m, work.rig.units)
+
+
+def _usual_slack_m() -> float:
+    return limit("slack-joint").value + limit("slack-socket").value
 
 
 def _routed(socket: Socket) -> list[PinWire]:

@@ -1,18 +1,26 @@
-"""DROP01: too much is lost on the supply side."""
+"""DROP01: too much is lost on the way to a load."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from loomwright.checks.budgets import drop_budget, judged_loads
-from loomwright.checks.readings import load_name, worst_by
-from loomwright.checks.remedy import less_drop
+from loomwright.checks.budgets import (
+    drop_budget,
+    is_electronics,
+    judged_loads,
+    lossy,
+    lost_v,
+)
+from loomwright.checks.readings import NOMINAL, load_name, worst_by
+from loomwright.checks.remedy import culprit, less_drop
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.rules.brake_voltage import is_too_weak
-from loomwright.checks.rules.lamp_voltage import is_too_low
-from loomwright.checks.words import capital, circuits, command_title, without_side
-from loomwright.electrics.answers import CommandAnswer, LoadAnswer
+from loomwright.checks.rules.lamp_voltage import low_lamps
+from loomwright.checks.words import capital, circuits, command_title
+from loomwright.electrics.answers import CommandAnswer, LoadAnswer, Rung
 from loomwright.quantities import show_voltage
+from loomwright.reference.limits import limit
+from loomwright.rig.model import Rig
 
 CODE = "DROP01"
 SOURCE = "abyc-e11-clauses: critical and other circuits"
@@ -20,69 +28,95 @@ SOURCE = "abyc-e11-clauses: critical and other circuits"
 FAR_OVER = 2.0
 """Times the budget from which a drop must be mended, not only should be."""
 
-Reading = tuple[CommandAnswer, LoadAnswer]
+
+@dataclass(frozen=True, slots=True)
+class Lossy:
+    """A load over its budget: the rungs that count, what they lose and may lose. [V]"""
+
+    case: CommandAnswer
+    load: LoadAnswer
+    rungs: tuple[Rung, ...]
+    lost_v: float
+    budget_v: float
+
+    @property
+    def cause(self) -> str:
+        """Reference of the part where a mend gives most."""
+        return culprit(self.rungs, self.lost_v - self.budget_v)
 
 
 def supply_drops_too_much(work: Work) -> Iterator[Finding]:
-    """Flag each circuit that loses more than its budget between the battery and its worst load.
+    """Flag circuits that lose more than their budget between the supply and their worst load.
 
-    The budget is 10 % of the nominal voltage for lamps and brakes, and 3 % for chargers and
-    electronics. It holds for the way out and the way home together; here the way out alone is
-    already over it. The way home is DROP02. Lamps and magnets that get too little are told by
-    LAMP01 and BRAK01 instead; left and right are told together.
+    The budget is 10 % of the trailer's voltage, and 3 % for chargers and electronics. Lamps share
+    their way home, which DROP02 judges: here their way out alone is already over it. Appliances
+    and chargers are judged out and home; a heater that gets 95 % of its rated voltage all the
+    same passes. Behind a step-down converter the way begins at its output. Circuits that lose
+    most at one place, in wires of one size, are told together. Where lamps get too little, LAMP01
+    comes first and lamps are judged here when that is mended; magnets are left to BRAK01, BRAK03.
     """
-    readings = list(judged_loads(work))
-    told = {load.function for _, load in readings if _is_told_elsewhere(work, load)}
-    over = (each for each in readings if _is_over(work, each[1]) and each[1].function not in told)
-    worst = worst_by(over, lambda each: each[1].function, lambda each: each[1].supply_drop_v)
-    pairs: dict[str, list[Reading]] = {}
-    for function, reading in worst.items():
-        pairs.setdefault(without_side(function), []).append(reading)
-    for alike in pairs.values():
+    over = list(_over(work, lamps=not low_lamps(work, NOMINAL)))
+    worst = worst_by(over, lambda each: each.load.function, lambda each: each.lost_v)
+    groups: dict[tuple[str, str], list[Lossy]] = {}
+    for each in worst.values():
+        groups.setdefault(_place_of(each), []).append(each)
+    for alike in groups.values():
         yield _finding(work, alike)
 
 
-def _is_over(work: Work, load: LoadAnswer) -> bool:
-    return load.supply_drop_v > _budget_v(work, load) and not _is_behind_a_converter(load)
+def _over(work: Work, *, lamps: bool) -> Iterator[Lossy]:
+    for case, load in judged_loads(work):
+        if load.kind == "brake" or (load.kind == "lamp" and not lamps):
+            continue
+        rungs = lossy(load)
+        if load.kind == "lamp":
+            rungs = tuple(rung for rung in rungs if rung.part.path == "supply")
+        lost = lost_v(rungs, "supply") + lost_v(rungs, "return")
+        budget_v = drop_budget(work.rig, load).share * work.rig.trailer.nominal_v
+        if lost > budget_v and not _heats_enough(work.rig, load):
+            yield Lossy(case, load, rungs, lost, budget_v)
 
 
-def _is_told_elsewhere(work: Work, load: LoadAnswer) -> bool:
-    if load.kind == "lamp":
-        return load.commanded and is_too_low(work, load)
-    return load.kind == "brake" and load.commanded and is_too_weak(work.rig, load)
+def _heats_enough(rig: Rig, load: LoadAnswer) -> bool:
+    """Whether a heater among the appliances gets nearly what it is rated for."""
+    rated = [each.at_v for each in rig.trailer.appliances if load.name.startswith(each.name)]
+    if load.kind != "appliance" or is_electronics(rig, load) or not rated:
+        return False
+    return load.voltage_v >= limit("appliance-share").share * rated[0]
 
 
-def _budget_v(work: Work, load: LoadAnswer) -> float:
-    return drop_budget(work.rig, load).share * work.rig.vehicle.supply.nominal_v
+def _place_of(each: Lossy) -> tuple[str, str]:
+    """Return where the worst part of the way is, and its size."""
+    parts = [
+        rung.part
+        for rung in each.rungs
+        if each.cause in (rung.part.ref, rung.part.ref + rung.part.element)
+    ]
+    return (parts[0].station, str(parts[0].size)) if parts else ("run", "")
 
 
-def _is_behind_a_converter(load: LoadAnswer) -> bool:
-    """Whether a step-down stands between: what it takes off is its job, not a loss."""
-    return any(rung.part.kind == "converter" for rung in load.ladder)
-
-
-def _finding(work: Work, alike: list[Reading]) -> Finding:
-    case, load = max(alike, key=lambda each: each[1].supply_drop_v)
-    bound, budget_v = drop_budget(work.rig, load), _budget_v(work, load)
-    ladder = [rung for rung in load.ladder if rung.part.path == "supply"]
-    far_over = load.supply_drop_v > FAR_OVER * budget_v
-    worst = max(ladder, key=lambda rung: rung.drop_v, default=None)
-    both = " Do the same for the other side." if len(alike) > 1 else ""
+def _finding(work: Work, alike: list[Lossy]) -> Finding:
+    worst = max(alike, key=lambda each: each.lost_v / each.budget_v)
+    case, load = worst.case, worst.load
+    bound = drop_budget(work.rig, load)
+    most = max(worst.rungs, key=lambda rung: rung.drop_v)
+    home = "" if load.kind == "lamp" else " and back"
+    each = " Do the same for the others." if len(alike) > 1 else ""
     return Finding(
         rule=CODE,
-        severity=Severity.MUST if far_over else Severity.SHOULD,
-        where=worst.part.place if worst is not None else load.name,
-        says=f"{capital(circuits(each.function for _, each in alike))}: "
-        f"{show_voltage(load.supply_drop_v)} is lost on the way to "
-        f"{load_name(work.rig, load)} under {command_title(case.command)}; "
-        f"{show_voltage(budget_v)} is the budget.",
+        severity=Severity.MUST if worst.lost_v > FAR_OVER * worst.budget_v else Severity.SHOULD,
+        where=most.part.place,
+        says=f"{capital(circuits(one.load.function for one in alike))}: "
+        f"{show_voltage(worst.lost_v)} is lost on the way to {load_name(work.rig, load)}{home} "
+        f"under {command_title(case.command)}; {show_voltage(worst.budget_v)} is the budget.",
         why="What the wires keep, the load does not get.",
-        fix=less_drop(ladder, load.supply_drop_v - budget_v, work.rig.units) + both,
+        fix=less_drop(worst.rungs, worst.lost_v - worst.budget_v, work.rig.units) + each
+        or "Read the voltage part by part under load.",
         source=bound.source,
-        value=load.supply_drop_v,
-        limit=budget_v,
+        value=worst.lost_v,
+        limit=worst.budget_v,
         unit="V",
-        station=worst.part.station if worst is not None else "run",
+        station=most.part.station,
         command=case.command,
         standing=bound.standing,
     )

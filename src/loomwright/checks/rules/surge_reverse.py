@@ -10,14 +10,18 @@ from loomwright.rig.model import Braking, Rig
 CODE = "BRAK04"
 SOURCE = "trade-5-flat"
 
+RELEASED_BY_THEMSELVES = frozenset({"EU", "UN", "GB"})
+"""Where overrun brakes free themselves when backing. Common practice."""
+
 
 def surge_without_reverse(work: Work) -> Iterator[Finding]:
     """Flag surge brakes that get no reverse feed for their lockout valve.
 
     Backing up pushes the coupler together and applies the brakes, disc brakes above all. A
-    lockout fed by the reverse lamps releases them; some drum brakes release by themselves.
+    lockout fed by the reverse lamps releases them; some drum brakes release by themselves, as
+    European overrun brakes do, so nothing is said there.
     """
-    if work.rig.trailer.braking is not Braking.SURGE:
+    if not needs_reverse(work.rig):
         return
     missing = _missing(work.rig)
     if not missing:
@@ -34,6 +38,11 @@ def surge_without_reverse(work: Work) -> Iterator[Finding]:
         station="socket",
         standing="common practice",
     )
+
+
+def needs_reverse(rig: Rig) -> bool:
+    """Whether reverse has to reach the coupler."""
+    return rig.trailer.braking is Braking.SURGE and rig.jurisdiction not in RELEASED_BY_THEMSELVES
 
 
 def _missing(rig: Rig) -> str:

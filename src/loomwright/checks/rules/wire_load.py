@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loomwright.checks.readings import HEAVY, NOMINAL, cases, worst_by
+from loomwright.checks.readings import DIM, NOMINAL, cases, is_momentary, worst_by
 from loomwright.checks.remedy import alone_a, size_carrying
 from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import command_title, plural
@@ -18,30 +18,33 @@ SOURCE = "cfr-33-183-425: Table 5"
 NEAR = 0.02
 """An excess of 2 % is within what a table of whole amperes can tell."""
 
-FAR_OVER = 1.5
-"""Times its ampacity from which a wire is hot enough to burn what lies on it."""
-
 Loaded = tuple[CommandAnswer, ConductorAnswer]
 
 
 def wires_overloaded(work: Work) -> Iterator[Finding]:
     """Flag each circuit with a conductor over its ampacity in its bundle.
 
-    Every command counts, with the largest currents that can be met: highest charging voltage,
-    frost, new contacts. Ampacity is that of a boat wire of the same insulation in air of 30 °C,
-    reduced for the loaded wires beside it; no table for vehicles was found that is open to read.
+    Ampacity is that of a boat wire of the same insulation in air of 30 °C, reduced for the wires
+    beside it that carry current under the same command; no table for vehicles was found that is
+    open to read. So normal and hot conditions count, not the larger currents of frost. What flows
+    for moments (brakes, signals) may be a fifth more, for a wire takes a minute to warm. An
+    excess of half for hours, which no fuse stops, is a danger.
     """
-    most = limit("conductor-load").share * (1 + NEAR)
     over = [
         (case, wire)
-        for case in cases(work, NOMINAL, HEAVY, everything=True)
+        for case in cases(work, NOMINAL, DIM, everything=True)
         for wire in case.conductors
-        if wire.share > most
+        if wire.share > _most(case) * (1 + NEAR)
     ]
     worst = worst_by(over, _circuit, _badness)
     for circuit, (case, wire) in worst.items():
         places = {each.part.place for case_, each in over if _circuit((case_, each)) == circuit}
         yield _finding(case, wire, len(places) - 1)
+
+
+def _most(case: CommandAnswer) -> float:
+    key = "wire-far-over-momentary" if is_momentary(case.command) else "conductor-load"
+    return limit(key).share
 
 
 def _badness(loaded: Loaded) -> tuple[int, float]:
@@ -57,15 +60,14 @@ def _circuit(loaded: Loaded) -> tuple[str, str]:
 def _finding(case: CommandAnswer, wire: ConductorAnswer, others: int) -> Finding:
     part, bound = wire.part, limit("conductor-load")
     more = f" Over it as well: {plural(others, 'more wire')} of this circuit." if others else ""
-    frost = " in frost with the highest charging voltage" if case.conditions == HEAVY else ""
     return Finding(
         rule=CODE,
         severity=_severity(case, wire),
         where=part.place,
         says=f"{part.size} carries {show_current(abs(wire.current_a))} under "
-        f"{command_title(case.command)}{frost}; {show_current(wire.ampacity_a)} is the most in "
-        f"its bundle.{more}",
-        why="It runs hot for as long as the current flows, and its insulation softens.",
+        f"{command_title(case.command)}; {show_current(wire.ampacity_a)} is the most in its "
+        f"bundle.{more}",
+        why="It runs hot while the current flows, and its insulation softens.",
         fix=_mend(wire),
         source=bound.source,
         value=abs(wire.current_a),
@@ -78,11 +80,11 @@ def _finding(case: CommandAnswer, wire: ConductorAnswer, others: int) -> Finding
 
 
 def _severity(case: CommandAnswer, wire: ConductorAnswer) -> Severity:
-    """Grade an excess; one met only in frost is less, for the table is for air of 30 °C."""
-    far_over = wire.share > FAR_OVER
-    if case.conditions == HEAVY:
-        return Severity.MUST if far_over else Severity.SHOULD
-    return Severity.DANGER if far_over else Severity.MUST
+    """Grade an excess: for hours it is graver than for moments."""
+    burns = wire.share > limit("wire-burns").share
+    if is_momentary(case.command):
+        return Severity.MUST if burns else Severity.SHOULD
+    return Severity.DANGER if burns else Severity.MUST
 
 
 def _mend(wire: ConductorAnswer) -> str:

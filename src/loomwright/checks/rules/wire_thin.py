@@ -17,8 +17,6 @@ SOURCE = "cfr-33-183-425"
 NEAR_ENOUGH = 0.75
 """1 mm² and 16 SAE pass as 16 AWG (1.31 mm²): they are sold and used as that size. Wire of
 18 AWG (0.82 mm²) does not."""
-TOO_THIN_MM2 = 0.7
-"""Below 18 gauge (0.75 mm² in metric vehicles) a wire breaks from handling. Common practice."""
 
 
 def wires_thin(work: Work) -> Iterator[Finding]:
@@ -34,7 +32,7 @@ def wires_thin(work: Work) -> Iterator[Finding]:
     if not thin:
         return
     place, thinnest = min(thin, key=lambda each: area_mm2(each[1]))
-    severe = area_mm2(thinnest) < TOO_THIN_MM2
+    severe = area_mm2(thinnest) < limit("thinnest-wire").value
     yield Finding(
         rule=CODE,
         severity=Severity.SHOULD if severe else Severity.NOTE,
