@@ -362,6 +362,7 @@ def test_a_damaged_store_is_moved_aside_for_its_backup(tmp_path: Path) -> None:
         assert kept(store) == before
     (aside,) = tmp_path.glob("shop.db.aside-*")
     assert aside.read_bytes() == damaged
+    assert os.name == "nt" or place.stat().st_mode & 0o777 == 0o600
     assert {each.name for each in tmp_path.iterdir()} == {"shop.db", "backup", aside.name}
 
 

@@ -238,8 +238,9 @@ def test_sessions_that_ran_out_are_cleared_away(store: Store, clock: Clock) -> N
 
 
 def test_a_device_that_is_not_there_is_named(store: Store) -> None:
-    with pytest.raises(InvalidInput, match="choose a device"):
-        store.devices.drop_device("00" * 16, "Kim")
+    for unknown in ("00" * 16, "a\0b", "a\ud800b"):
+        with pytest.raises(InvalidInput, match="choose a device"):
+            store.devices.drop_device(unknown, "Kim")
 
 
 def test_letting_in_and_shutting_out_are_events_without_tokens(store: Store) -> None:

@@ -21,6 +21,16 @@ def test_events_come_back_in_order_from_any_point(store: Store, clock: Clock) ->
     assert store.events.newest() == 5
 
 
+def test_a_point_that_never_was_is_before_all_or_after_all(store: Store) -> None:
+    made = store.events.append_event("a", {})
+
+    for seq in (-1, -(10**30)):
+        assert store.events.events_since(seq) == (made,)
+    assert store.events.events_since(10**30) == ()
+    assert store.events.events_since(0, "a\0\ud800") == ()
+    assert store.events.events_since(0, limit=-1) == ()
+
+
 def test_a_topic_takes_what_is_below_it_and_nothing_beside(store: Store) -> None:
     for topic in ("rig", "rig/7", "rig/7/a", "rig/70", "rigs", "ri_"):
         store.events.append_event(topic, {})

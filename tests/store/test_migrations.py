@@ -1,5 +1,6 @@
 """Earlier states of the database are brought up with all they hold; models and steps agree."""
 
+import os
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -112,6 +113,7 @@ def test_a_file_is_copied_before_it_is_brought_up(tmp_path: Path) -> None:
     open_store(place).close()
 
     copy = tmp_path / "shop.db.0001"
+    assert os.name == "nt" or copy.stat().st_mode & 0o777 == 0o600
     assert {each.name for each in tmp_path.iterdir()} == {"shop.db", copy.name}
     with closing(sqlite3.connect(copy)) as connection:
         assert connection.execute("select text from versions").fetchall() == [("a = 1\r\n",)]

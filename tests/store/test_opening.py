@@ -193,7 +193,9 @@ def test_the_time_comes_back_in_utc_whatever_zone_the_clock_is_in(place: str) ->
 
 
 def test_a_clock_without_a_zone_is_a_bug_not_a_guess(place: str) -> None:
-    with open_store(place) as store, pytest.raises(ValueError, match="without zone"):
-        Time().process_bind_param(
-            store.access.at().replace(tzinfo=None), store.access.engine.dialect
-        )
+    naive = datetime(2026, 1, 1)
+    with open_store(place, now=lambda: naive) as store:
+        with pytest.raises(ValueError, match="does not know its zone"):
+            store.rigs.create(SMALL, "Kim")
+        with pytest.raises(ValueError, match="without zone"):
+            Time().process_bind_param(naive, store.access.engine.dialect)

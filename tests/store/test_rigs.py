@@ -120,7 +120,11 @@ def test_a_rig_or_version_that_is_not_there_is_named(store: Store) -> None:
         lambda: store.rigs.history("00" * 16),
         lambda: store.rigs.save("00" * 16, SMALL, 1, "Kim"),
         lambda: store.rigs.undo("' or 1=1 --", "Kim"),
+        lambda: store.rigs.entry("a\0b"),
+        lambda: store.rigs.entry("a\ud800b"),
         lambda: store.rigs.version(rig.id, 2),
+        lambda: store.rigs.version(rig.id, -1),
+        lambda: store.rigs.version(rig.id, 10**30),
         lambda: store.rigs.save(rig.id, DRAFT, 7, "Kim"),
     ]
 
@@ -259,11 +263,14 @@ def test_a_rig_is_found_by_its_words_in_any_case(store: Store, words: str) -> No
     assert store.rigs.search(words) == (rig,)
 
 
-@pytest.mark.parametrize("words", ["veldt", "marsh veldt", "%", "_", "mar_h", "\\", "'"])
+@pytest.mark.parametrize(
+    "words", ["veldt", "marsh veldt", "%", "_", "mar_h", "\\", "'", "a\0b", "a\ud800b"]
+)
 def test_signs_of_the_database_are_only_letters(store: Store, words: str) -> None:
     store.rigs.create(SMALL, "Kim")
 
     assert store.rigs.search(words) == ()
+    assert store.rigs.search(kind=words) == ()
 
 
 def test_the_rig_changed_last_stands_first(store: Store, clock: Clock) -> None:

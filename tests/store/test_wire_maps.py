@@ -108,8 +108,9 @@ def test_a_map_found_wrong_is_offered_no_more(store: Store) -> None:
         ("kept", "Kim"),
         ("retired", "Ola"),
     ]
-    with pytest.raises(InvalidInput, match="choose a wire map"):
-        store.wire_maps.retire_wire_map("00" * 16, "Kim")
+    for unknown in ("00" * 16, "a\0b", "a\ud800b"):
+        with pytest.raises(InvalidInput, match="choose a wire map"):
+            store.wire_maps.retire_wire_map(unknown, "Kim")
 
 
 def test_a_map_goes_into_the_next_job_whatever_its_legend(store: Store) -> None:

@@ -60,7 +60,10 @@ class Access:
 
     def at(self) -> datetime:
         """Return the time, in UTC."""
-        return self.now().astimezone(UTC)
+        now = self.now()
+        if now.tzinfo is None:
+            raise ValueError(f"the clock does not know its zone: {now!r}")
+        return now.astimezone(UTC)
 
     def new_id(self) -> str:
         """Return an id nobody has: 32 hexadecimal digits."""

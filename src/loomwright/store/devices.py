@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Row, delete, insert, select, update
 
 from loomwright.invalid import InvalidInput
 from loomwright.store.access import Access
-from loomwright.store.entry import checked_name
+from loomwright.store.entry import checked_name, findable
 from loomwright.store.events import Happening, add_event
 from loomwright.store.tables import DEVICES, PAIRING_CODES, SESSIONS
 from loomwright.store.tokens import code_hash, new_code, new_token, token_hash
@@ -164,7 +164,8 @@ class Devices:
         """
         who, at = checked_name(who, "who"), self.access.at()
         with self.access.writing() as connection:
-            found = connection.execute(select(DEVICES).where(DEVICES.c.id == device_id)).first()
+            wanted = select(DEVICES).where(DEVICES.c.id == findable(device_id))
+            found = connection.execute(wanted).first()
             if found is None:
                 raise InvalidInput("device", device_id, "choose a device from the list")
             if found.dropped_at is not None:

@@ -10,6 +10,8 @@ from loomwright.invalid import InvalidInput
 LONGEST_TEXT = 1_000_000
 LONGEST_NAME = 200
 TOPIC = re.compile(r"[a-z0-9_-]+(/[a-z0-9_.-]+)*")
+BROKEN = re.compile("[\0\ud800-\udfff]")
+LARGEST_NUMBER = 2**31 - 1
 KEY = re.compile(r"[\x21-\x7e]{8,64}")
 
 
@@ -25,7 +27,7 @@ def checked_text(text: str, field: str = "text", longest: int = LONGEST_TEXT) ->
         fix = f"shorten it to {longest} characters"
         raise InvalidInput(field, f"{text[:40]}… ({len(text)} characters)", fix)
     for number, line in enumerate(text.split("\n"), start=1):
-        if "\0" in line or any("\ud800" <= letter <= "\udfff" for letter in line):
+        if BROKEN.search(line):
             shown = line[:80].encode("ascii", "backslashreplace").decode()
             raise InvalidInput(field, shown, "take out the broken character", line=number)
     return text
@@ -69,6 +71,16 @@ def checked_key(key: str) -> str:
     if not KEY.fullmatch(key):
         raise InvalidInput("key", key, "give 8 to 64 letters, digits or signs, without space")
     return key
+
+
+def findable(text: str) -> str:
+    """Return a text to look for, where broken characters find nothing instead of failing."""
+    return BROKEN.sub("\ufffd", text)
+
+
+def within(number: int) -> int:
+    """Return a number to look for, brought within what every database can compare."""
+    return max(-1, min(number, LARGEST_NUMBER))
 
 
 def folded(text: str) -> str:

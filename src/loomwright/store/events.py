@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy import Connection, Row, func, insert, or_, select
 
 from loomwright.store.access import Access
-from loomwright.store.entry import checked_key, checked_topic
+from loomwright.store.entry import checked_key, checked_name, checked_topic, findable, within
 from loomwright.store.tables import EVENTS
 
 MOST_AT_ONCE = 500
@@ -64,9 +64,10 @@ class Events:
         Raises
         ------
         InvalidInput
-            If topic or key cannot be used.
+            If topic, name or key cannot be used.
         """
         checked_topic(topic)
+        who = checked_name(who, "who") if who else ""
         with self.access.writing() as connection:
             if key is not None:
                 known = select(EVENTS).where(EVENTS.c.key == checked_key(key))
@@ -88,8 +89,10 @@ class Events:
         limit : int
             At most so many.
         """
-        wanted = select(EVENTS).where(EVENTS.c.seq > seq).order_by(EVENTS.c.seq).limit(limit)
+        later = select(EVENTS).where(EVENTS.c.seq > within(seq))
+        wanted = later.order_by(EVENTS.c.seq).limit(max(0, within(limit)))
         if topic is not None:
+            topic = findable(topic)
             below = EVENTS.c.topic.startswith(f"{topic}/", autoescape=True)
             wanted = wanted.where(or_(EVENTS.c.topic == topic, below))
         with self.access.reading() as connection:

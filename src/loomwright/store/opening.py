@@ -14,9 +14,10 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from loomwright.store.access import Access, utc_now
+from loomwright.store.backup import sync
 from loomwright.store.engine import is_sqlite, make_engine, where
 from loomwright.store.migrate import known_revision, migrate, revisions
-from loomwright.store.problem import LOOK, StoreProblem
+from loomwright.store.problem import LOOK, StoreProblem, problem_of
 from loomwright.store.soundness import check_file
 from loomwright.store.store import Store
 
@@ -82,9 +83,33 @@ def _ready_file(path: Path) -> None:
 
 
 def _copy_aside(path: Path, revision: str) -> None:
-    """Copy the file as it was, under a name that is free."""
-    names = (f"{path.name}.{revision}" + (f"-{n}" if n else "") for n in count())
-    copy = next(there for name in names if not (there := path.with_name(name)).exists())
-    with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(copy)) as target:
-        source.backup(target)
-        target.execute("pragma journal_mode=delete")
+    """Copy the file as it was, under a name that is free.
+
+    Raises
+    ------
+    StoreProblem
+        If there is no room for it.
+    """
+    try:
+        copy = _free_name(path, revision)
+        with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(copy)) as target:
+            source.backup(target)
+            target.execute("pragma journal_mode=delete")
+        sync(copy)
+    except sqlite3.Error as failed:
+        raise problem_of(str(path), str(failed)) from failed
+
+
+def _free_name(path: Path, revision: str) -> Path:
+    """Return a new file beside a file, for its owner alone."""
+    for number in count():
+        copy = path.with_name(f"{path.name}.{revision}" + (f"-{number}" if number else ""))
+        try:
+            os.close(os.open(copy, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
+        except FileExistsError:
+            continue
+        except OSError as refused:
+            what = f"cannot be copied ({refused.strerror})"
+            raise StoreProblem(str(path), what, LOOK) from refused
+        return copy
+    raise AssertionError("counting has no end")

@@ -124,6 +124,7 @@ def _make_single(path: Path) -> None:
     """Let a database be one file again, with nothing beside it, on the disk."""
     with closing(sqlite3.connect(path)) as connection:
         connection.execute("pragma journal_mode=delete")
+    path.chmod(0o600)
     sync(path)
 
 

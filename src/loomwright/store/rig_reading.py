@@ -8,7 +8,7 @@ from sqlalchemy import select
 
 from loomwright.store import rig_rows as rows
 from loomwright.store.access import Access
-from loomwright.store.entry import folded
+from loomwright.store.entry import findable, folded
 from loomwright.store.rig_values import RigEntry, Version
 from loomwright.store.tables import RIGS, VERSIONS
 
@@ -34,12 +34,12 @@ class RigReading:
             Only this kind of job.
         """
         wanted = select(RIGS).order_by(RIGS.c.updated_at.desc(), RIGS.c.id)
-        for word in folded(text).split():
+        for word in folded(findable(text)).split():
             wanted = wanted.where(RIGS.c.words.contains(word, autoescape=True))
         if archived is not None:
             wanted = wanted.where(RIGS.c.archived == archived)
         if kind is not None:
-            wanted = wanted.where(RIGS.c.kind == kind)
+            wanted = wanted.where(RIGS.c.kind == findable(kind))
         with self.access.reading() as connection:
             return tuple(rows.entry_of(row) for row in connection.execute(wanted))
 

@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Row, insert, select, update
 from loomwright.invalid import InvalidInput
 from loomwright.store.access import Access
 from loomwright.store.card import Card
+from loomwright.store.entry import findable, within
 from loomwright.store.events import Happening, add_event
 from loomwright.store.rig_values import RigEntry, Version
 from loomwright.store.tables import RIGS, VERSIONS
@@ -40,7 +41,7 @@ def rig_row(connection: Connection, rig_id: str) -> Row[Any]:
     InvalidInput
         If there is none.
     """
-    row = connection.execute(select(RIGS).where(RIGS.c.id == rig_id)).first()
+    row = connection.execute(select(RIGS).where(RIGS.c.id == findable(rig_id))).first()
     if row is None:
         raise InvalidInput("rig", rig_id, "choose a rig from the list: there is none of this id")
     return row
@@ -54,8 +55,8 @@ def version_row(connection: Connection, rig_id: str, number: int) -> Row[Any]:
     InvalidInput
         If there is none.
     """
-    wanted = select(VERSIONS).where(VERSIONS.c.rig_id == rig_id, VERSIONS.c.number == number)
-    row = connection.execute(wanted).first()
+    wanted = select(VERSIONS).where(VERSIONS.c.rig_id == findable(rig_id))
+    row = connection.execute(wanted.where(VERSIONS.c.number == within(number))).first()
     if row is None:
         raise InvalidInput("version", number, "choose a version from the history of the rig")
     return row

@@ -56,7 +56,7 @@ class Rigs(RigReading):
         who, text = checked_name(who, "who"), checked_text(text)
         called = checked_name(name, "name") if name else ""
         before = Card(name=called, words=folded(called)) if called else Card()
-        card = card_of(text, before, is_usable(text))
+        card, change = card_of(text, before, is_usable(text)), checked_text(change, "change")
         with self.access.writing() as connection:
             return rows.add_rig(connection, self.access, Writing(text, card, change, who))
 
@@ -120,7 +120,7 @@ class Rigs(RigReading):
             if base.number != newest.number:
                 raise EditConflict(text, newest, base)
             card = card_of(text, rows.card_in(rig), usable)
-            said = change or change_in_words(newest.text, text)
+            said = checked_text(change, "change") or change_in_words(newest.text, text)
             return rows.add_version(connection, self.access, rig, Writing(text, card, said, who))
 
     def resolve(self, rig_id: str, text: str, settles: int, who: str) -> Version:

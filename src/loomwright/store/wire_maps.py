@@ -13,7 +13,7 @@ from loomwright.invalid import InvalidInput
 from loomwright.rig.read import read_job, read_rig
 from loomwright.store import rig_rows as rows
 from loomwright.store.access import Access
-from loomwright.store.entry import checked_name, checked_text, folded
+from loomwright.store.entry import checked_name, checked_text, findable, folded
 from loomwright.store.events import Happening, add_event
 from loomwright.store.tables import MAPPED_WIRES, WIRE_MAPS
 
@@ -118,7 +118,7 @@ class WireMaps:
     def wire_maps(self, search: str = "") -> tuple[WireMap, ...]:
         """Return the wire maps that have every word, the newest first."""
         wanted = _standing()
-        for word in folded(search).split():
+        for word in folded(findable(search)).split():
             wanted = wanted.where(WIRE_MAPS.c.words.contains(word, autoescape=True))
         with self.access.reading() as connection:
             return tuple(_with_wires(connection, connection.execute(wanted).all()))
@@ -147,7 +147,7 @@ class WireMaps:
             If there is no such map, or `who` is no name.
         """
         who, at = checked_name(who, "who"), self.access.at()
-        mine = WIRE_MAPS.c.id == map_id
+        mine = WIRE_MAPS.c.id == findable(map_id)
         with self.access.writing() as connection:
             row = connection.execute(select(WIRE_MAPS).where(mine)).first()
             if row is None:
