@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from loomwright.checks.mend_wires import place_words
 from loomwright.electrics.answers import STATIONS, Part
 from loomwright.electrics.wiring import wire_up
-from loomwright.quantities import WireSize
+from loomwright.quantities import WireSize, show_length
 from loomwright.reference.conductors import sizes
 from loomwright.reference.fuses import ratings
 from loomwright.reference.joints import joints
@@ -20,6 +21,7 @@ from loomwright.rig.model import FuseHolder, Rig
 from loomwright.rig.places import read_path
 from loomwright.rig.toml_text import read_toml, without_mark
 
+NO_BREAK = "\u00a0"
 SUBJECT_WORDS: Mapping[Subject, str] = {
     "size": "thickness",
     "length": "length",
@@ -94,21 +96,33 @@ def changeables(rig: Rig, job: Job, text: str) -> tuple[Changeable, ...]:
     for part in wire_up(rig).parts.values():
         for value in values_for(part.ref, part.kind, job):
             if value.path not in found:
-                found[value.path] = _changeable(rig, part, value, written)
+                found[value.path] = _changeable(rig, part, value, job, written)
     return tuple(sorted(found.values(), key=lambda each: STATIONS.index(each.station)))
 
 
-def _changeable(rig: Rig, part: Part, value: JobValue, written: Mapping[str, Any]) -> Changeable:
+def _changeable(
+    rig: Rig, part: Part, value: JobValue, job: Job, written: Mapping[str, Any]
+) -> Changeable:
     now = _now(rig, part, value) or str(_written(written, value.path) or "")
     options = tuple(_options(rig, part, value.subject))
     if now and options and value.subject != "light" and now not in {each.value for each in options}:
         options = (Option(now, now), *options)
-    words = f"{_place(part, value)}: {SUBJECT_WORDS[value.subject]}"
+    words = _words(part, value, job)
     return Changeable(value.path, value.subject, part.station, words, now, options)
 
 
+def _words(part: Part, value: JobValue, job: Job) -> str:
+    """Return what a person calls a value: the place and what it says, and whom it is shared by."""
+    said = f"{_place(part, value)}: {SUBJECT_WORDS[value.subject]}"
+    if value.path.startswith("trailer.brake["):
+        return f"{said}, both magnets"
+    found = re.match(r"trailer\.lamp\[(\d+)\]", value.path)
+    is_pair = found is not None and len(job.trailer.lamps[int(found[1]) - 1].sides or ()) > 1
+    return f"{said}, both sides" if is_pair else said
+
+
 def _place(part: Part, value: JobValue) -> str:
-    if part.kind == "wire":
+    if part.kind == "wire" and part.station != "branch":
         return place_words(part.ref)
     if value.path == "trailer.junction":
         return "trailer junction"
@@ -118,20 +132,24 @@ def _place(part: Part, value: JobValue) -> str:
 
 
 def _now(rig: Rig, part: Part, value: JobValue) -> str:
+    said = ""
     match value.subject:
         case "size":
-            return str(part.size or "")
+            said = str(part.size or "")
+        case "length" if part.length_m is not None:
+            said = show_length(part.length_m, rig.units).replace(NO_BREAK, " ")
         case "joint":
-            return part.joint_kind or ""
+            said = part.joint_kind or ""
         case "fuse":
-            return _fuse_text(_holder(rig, part.ref))
+            said = _fuse_text(_holder(rig, part.ref))
         case "returns":
-            return rig.trailer.returns.value
+            said = rig.trailer.returns.value
         case "ground":
             named = [each for each in rig.sockets if part.ref.startswith(f"socket.{each.name}.")]
-            return named[-1].ground_method.value.replace("-", " ") if named else ""
+            said = named[-1].ground_method.value.replace("-", " ") if named else ""
         case _:
-            return ""
+            pass
+    return said
 
 
 def _holder(rig: Rig, ref: str) -> FuseHolder | None:
@@ -185,10 +203,9 @@ def _bulb_texts(key: str, row: Lamp) -> tuple[str, ...]:
 def _written(node: Any, path: str) -> Any:
     """Return what the job file says at a path, None if it says nothing."""
     for step in read_path(path):
-        if isinstance(node, Mapping) and isinstance(step, str) and step in node:
-            node = node[step]
-        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
-            node = node[step]
-        else:
+        in_table = isinstance(node, Mapping) and isinstance(step, str) and step in node
+        in_list = isinstance(node, list) and isinstance(step, int) and step < len(node)
+        if not in_table and not in_list:
             return None
+        node = node[step]
     return node

@@ -13,13 +13,19 @@ from loomwright.electrics.commands import Command, commands_for
 from loomwright.electrics.conditions import Conditions
 from loomwright.electrics.solved import answer
 from loomwright.electrics.wiring import wire_up
+from loomwright.quantities import show_current, show_share, show_voltage
 from loomwright.rig.model import Rig
 
-Unit = Literal["V", "A", "share"]
+Group = Literal["load", "home", "fuse", "wire", "battery"]
+GROUPS: tuple[Group, ...] = ("load", "home", "fuse", "wire", "battery")
 Cases = Mapping[str, CommandAnswer]
 
 TELLING = ("park+brake_pedal", "hazard", "reverse", "fog", "charge", "all")
 """Commands that between them light every lamp and load every fuse."""
+
+QUIET: frozenset[Group] = frozenset({"fuse", "wire"})
+BUSY_SHARE = 0.5
+"""Fuses and wires below half of what they may carry are left in peace."""
 
 LEAST_CHANGE = 0.005
 """Share of a number below which two readings count as the same: less than its last digit."""
@@ -27,19 +33,24 @@ LEAST_CHANGE = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """One number of a rig: what it is, where it is read, and which way is better.
+    """One number of a rig, where it is read, and which way is better.
 
-    `share` is of light, of a fuse's rating or of what a wire may carry; `word` is that of a lamp.
+    `value` is what is compared: light as a share, volts, the share of a rating; `said` is how it
+    is written, with what belongs to it.
     """
 
     key: str
+    group: Group
     words: str
     value: float
-    unit: Unit
-    more_is_better: bool
+    said: str
     element: str
     command: str
-    word: str = ""
+
+    @property
+    def more_is_better(self) -> bool:
+        """Whether a larger number is the better one."""
+        return self.group == "load"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +111,16 @@ def compared(before: tuple[Number, ...], after: tuple[Number, ...]) -> tuple[Mov
 
 def _has_moved(moved: Moved) -> bool:
     if moved.before is None or moved.after is None:
-        return True
-    return abs(moved.gain) > LEAST_CHANGE or moved.before.word != moved.after.word
+        one = moved.before or moved.after
+        return one is not None and one.group not in QUIET
+    if moved.after.group in QUIET and max(moved.before.value, moved.after.value) < BUSY_SHARE:
+        return False
+    return abs(moved.gain) > LEAST_CHANGE and moved.before.said != moved.after.said
 
 
-def _order(moved: Moved) -> tuple[bool, float]:
-    return moved.before is not None and moved.after is not None, -abs(moved.gain)
+def _order(moved: Moved) -> tuple[int, float]:
+    one = moved.after or moved.before
+    return GROUPS.index(one.group if one is not None else "load"), -abs(moved.gain)
 
 
 def _is_worse(one: Number, other: Number) -> bool:
@@ -119,38 +134,37 @@ def _numbers(rig: Rig, cases: Cases) -> Iterator[Number]:
                 yield from _load_numbers(rig, command, load)
     for command, case in cases.items():
         for fuse in case.fuses:
-            words = f"load of the {fuse.place}"
-            yield Number(
-                f"fuse {fuse.element}", words, fuse.share, "share", False, fuse.element, command
-            )
+            said, words = f"{show_share(round(fuse.share, 2))} of its rating", fuse.place
+            at = fuse.element, command
+            yield Number(f"fuse {fuse.element}", "fuse", words, fuse.share, said, *at)
         for wire in case.conductors:
             part = wire.part
-            key, words = f"wire {part.ref} {part.path}", f"load of the {_plain(part.place)}"
-            yield Number(key, words, wire.share, "share", False, part.element, command)
+            said = f"{show_share(round(wire.share, 2))} of what it may carry"
+            key, at = f"wire {part.ref} {part.path}", (part.element, command)
+            yield Number(key, "wire", _plain(part.place), wire.share, said, *at)
         amps = case.supply_current_a
-        yield Number("battery", "most from the battery", amps, "A", False, "battery", command)
+        yield Number(
+            "battery", "battery", "most that is drawn", amps, show_current(amps), "battery", command
+        )
 
 
 def _load_numbers(rig: Rig, command: str, load: LoadAnswer) -> Iterator[Number]:
-    name = load_name(rig, load)
-    at = load.element, command
+    name, at = load_name(rig, load), (load.element, command)
+    volts, amps = show_voltage(load.voltage_v), show_current(load.current_a)
     if load.kind == "lamp" and load.light_share is not None:
-        key, words = f"lamp {load.function}", f"{circuit(load.function)}, weakest lamp: {name}"
-        share = load.light_share
-        yield Number(f"{key} light", words, share, "share", True, *at, load.word)
-        yield Number(f"{key} volts", f"{words}, volts", load.voltage_v, "V", True, *at)
+        words = f"{circuit(load.function)}, weakest lamp: {name}"
+        said = f"{volts}, {show_share(round(load.light_share, 2))}, {load.word}"
+        yield Number(f"lamp {load.function}", "load", words, load.light_share, said, *at)
     elif load.kind == "brake":
         words = f"weakest brake magnet: {name}"
-        yield Number("brake volts", words, load.voltage_v, "V", True, *at)
-        yield Number("brake amps", f"{words}, current", load.current_a, "A", True, *at)
+        yield Number("brake", "load", words, load.voltage_v, f"{volts}, {amps}", *at)
     elif load.kind in ("battery", "appliance"):
-        yield Number(f"{load.name} volts", name, load.voltage_v, "V", True, *at)
-        yield Number(f"{load.name} amps", f"{name}, current", load.current_a, "A", True, *at)
+        yield Number(f"load {load.name}", "load", name, load.voltage_v, f"{volts}, {amps}", *at)
     if load.kind != "vehicle lamp" and not load.floating:
         homes = [rung.part.function for rung in load.ladder if rung.part.path == "return"]
-        home = homes[0] if homes else "ground"
+        home, lost_v = homes[0] if homes else "ground", load.return_drop_v
         words = f"lost on the way home, {circuit(home)}"
-        yield Number(f"home {home}", words, load.return_drop_v, "V", False, *at)
+        yield Number(f"home {home}", "home", words, lost_v, show_voltage(lost_v), *at)
 
 
 def _plain(place: str) -> str:

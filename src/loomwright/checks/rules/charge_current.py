@@ -66,7 +66,7 @@ def _too_little(
         why="After a day's drive the battery is as empty as before.",
         fix=_mend(battery),
         source=SOURCE,
-        value=load.current_a,
+        value=max(load.current_a, 0.0),
         limit=least_a,
         unit="A",
         station="load",
@@ -91,7 +91,7 @@ def _nothing_left(
         if managed and plain
         else "Nothing, if the engine seldom idles with the trailer.",
         source="alternator-articles",
-        value=load.current_a,
+        value=max(load.current_a, 0.0),
         limit=limit("charge-nothing").value,
         unit="A",
         station="load",
