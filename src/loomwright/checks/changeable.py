@@ -113,6 +113,8 @@ def _changeable(
 
 def _words(part: Part, value: JobValue, job: Job) -> str:
     """Return what a person calls a value: the place and what it says, and whom it is shared by."""
+    if value.subject == "returns":
+        return "way home of every load"
     said = f"{_place(part, value)}: {SUBJECT_WORDS[value.subject]}"
     if value.path.startswith("trailer.brake["):
         return f"{said}, both magnets"

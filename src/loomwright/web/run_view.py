@@ -80,12 +80,24 @@ class LoadRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Energised:
-    """The run under one command and one set of conditions."""
+class Moment:
+    """What the driver does and under which conditions, what is read then, and where it is wrong.
+
+    `link` is the address of a place of the run then, with ``{part}``.
+    """
 
     command: Command
     conditions: Conditions
     answer: CommandAnswer
+    here: tuple[tuple[Finding, Location], ...]
+    base: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Energised:
+    """The run at one moment: both drawings, the same as tables, and what else can be chosen."""
+
     commands: tuple[Choice, ...]
     under: tuple[Choice, ...]
     wide: Markup
@@ -93,14 +105,13 @@ class Energised:
     dead: tuple[FoldedCircuit, ...]
     loads: tuple[LoadRow, ...]
     rows: tuple[Row, ...]
-    here: tuple[tuple[Finding, Location], ...]
     says: str
 
 
-def energised(
+def moment_of(
     work: Work, findings: Sequence[Finding], base: str, do: str = "", under: str = ""
-) -> Energised:
-    """Return the run of a rig under a command.
+) -> Moment:
+    """Return what is read on a rig under a command.
 
     Parameters
     ----------
@@ -119,25 +130,30 @@ def energised(
         If there is no such command or no such conditions.
     """
     command, conditions = chosen_command(work, do), chosen_conditions(work, under)
-    answer = work.answers.at(command.key, conditions.key)
     parts = wire_up(work.rig).parts
-    located = tuple((finding, locate(finding, parts)) for finding in findings)
-    marks = marks_of(located)
-    link = f"{base}/{{part}}?{query(command.key, conditions.key)}"
-    folded = _folded(work, answer, marks, link)
-    return Energised(
+    return Moment(
         command=command,
         conditions=conditions,
-        answer=answer,
-        commands=_commands(work, base, command, conditions),
-        under=_under(work, base, command, conditions),
-        wide=_wide(work, answer, marks, command, link),
+        answer=work.answers.at(command.key, conditions.key),
+        here=tuple((finding, locate(finding, parts)) for finding in findings),
+        base=base,
+        link=f"{base}/{{part}}?{query(command.key, conditions.key)}",
+    )
+
+
+def energised(work: Work, moment: Moment) -> Energised:
+    """Return the run of a rig at a moment."""
+    marks, answer, link = marks_of(moment.here), moment.answer, moment.link
+    folded = _folded(work, answer, marks, link)
+    return Energised(
+        commands=_commands(work, moment),
+        under=_under(work, moment),
+        wide=_wide(work, moment, marks),
         live=tuple(each for each in folded if each.is_live),
         dead=tuple(each for each in folded if not each.is_live),
         loads=tuple(_load_row(load, link) for load in answer.loads if load.kind != "trigger"),
-        rows=tuple(_rows(answer, parts, link)),
-        here=located,
-        says=in_words(command, answer),
+        rows=tuple(_rows(answer, wire_up(work.rig).parts, link)),
+        says=in_words(moment.command, answer),
     )
 
 
@@ -196,37 +212,33 @@ def _exact(place: Location) -> str:
     return "" if place.is_whole_station else place.element
 
 
-def _commands(
-    work: Work, base: str, command: Command, conditions: Conditions
-) -> tuple[Choice, ...]:
+def _commands(work: Work, now: Moment) -> tuple[Choice, ...]:
     return tuple(
         Choice(
             each.key,
             each.title,
-            f"{base}?{query(each.key, conditions.key)}",
-            each.key == command.key,
+            f"{now.base}?{query(each.key, now.conditions.key)}",
+            each.key == now.command.key,
         )
         for each in commands_for(work.rig)
     )
 
 
-def _under(work: Work, base: str, command: Command, conditions: Conditions) -> tuple[Choice, ...]:
+def _under(work: Work, now: Moment) -> tuple[Choice, ...]:
     return tuple(
         Choice(
             each.key,
             CONDITION_WORDS[each.key],
-            f"{base}?{query(command.key, each.key)}",
-            each.key == conditions.key,
+            f"{now.base}?{query(now.command.key, each.key)}",
+            each.key == now.conditions.key,
             each.says,
         )
         for each in conditions_for(work.rig)
     )
 
 
-def _wide(
-    work: Work, answer: CommandAnswer, marks: Sequence[PartMark], command: Command, link: str
-) -> Markup:
-    svg = run_drawing(work.rig, answer, marks, command.title, link, is_bare=True)
+def _wide(work: Work, now: Moment, marks: Sequence[PartMark]) -> Markup:
+    svg = run_drawing(work.rig, now.answer, marks, now.command.title, now.link, is_bare=True)
     return Markup(svg)  # noqa: S704 the drawing escapes its text
 
 

@@ -15,7 +15,7 @@ from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page
 from loomwright.web.part_view import PartView, part_view
 from loomwright.web.places import Place
-from loomwright.web.run_view import Energised, energised
+from loomwright.web.run_view import Moment, energised, moment_of
 
 PLACE = Place("run", "run", "/rigs/{rig_id}/run")
 routes = APIRouter()
@@ -26,8 +26,7 @@ Key = Annotated[str, Query(max_length=60)]
 @routes.get("/rigs/{rig_id}/run")
 def show_run(request: Request, opened: AnOpenRig, do: Key = "", under: Key = "") -> HTMLResponse:
     """Show the run under a command and a set of conditions."""
-    view = _energised(opened, do, under)
-    return _page(request, opened, view, None, "run/energised.html")
+    return _page(request, opened, moment(opened, do, under), None)
 
 
 @routes.get("/rigs/{rig_id}/run/{element}")
@@ -35,34 +34,34 @@ def show_part(
     request: Request, opened: AnOpenRig, element: str, do: Key = "", under: Key = ""
 ) -> HTMLResponse:
     """Show one place of the run: beside the drawing, or as a page of its own."""
-    view = _energised(opened, do, under)
-    return _page(request, opened, view, _part(opened, view, element), "run/part.html")
+    now = moment(opened, do, under)
+    try:
+        part = part_view(opened.work, read_job(opened.text), element, now.answer, now.here)
+    except KeyError as unknown:
+        raise HTTPException(404) from unknown
+    return _page(request, opened, now, part)
 
 
-def _page(
-    request: Request, opened: OpenRig, view: Energised, part: PartView | None, alone: str
-) -> HTMLResponse:
+def moment(opened: OpenRig, do: str, under: str) -> Moment:
+    """Return what is read on an opened rig under a command."""
+    base = PLACE.at(opened.entry.id)
+    return moment_of(opened.work, opened.findings, base, do, under)
+
+
+def _page(request: Request, opened: OpenRig, now: Moment, part: PartView | None) -> HTMLResponse:
     """Return the whole page, or what htmx asks for alone."""
+    is_part = "hx-request" in request.headers
+    template = "run/run.html"
+    if is_part:
+        template = "run/energised.html" if part is None else "run/part.html"
     return page(
         request,
-        alone if "hx-request" in request.headers else "run/run.html",
+        template,
         entry=opened.entry,
-        rig=opened.rig,
-        view=view,
+        now=now,
+        view=None if is_part and part is not None else energised(opened.work, now),
         part=part,
         amps=show_current,
         volts=show_voltage,
         finding_key=finding_key,
     )
-
-
-def _energised(opened: OpenRig, do: str, under: str) -> Energised:
-    base = f"/rigs/{opened.entry.id}/run"
-    return energised(opened.work, opened.findings, base, do, under)
-
-
-def _part(opened: OpenRig, view: Energised, element: str) -> PartView:
-    try:
-        return part_view(opened.work, read_job(opened.text), element, view.answer, view.here)
-    except KeyError as unknown:
-        raise HTTPException(404) from unknown
