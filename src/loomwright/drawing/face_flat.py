@@ -55,6 +55,19 @@ def flat_face(view: View, labels: Mapping[str, PinLabel]) -> tuple[Markup, float
     return drawn, bottom + LEADER_MM + deepest + 2.0 - HEADING_MM
 
 
+def flat_body(view: View) -> tuple[Markup, Box]:
+    """Draw the face without its labels; also return the rectangle it fills."""
+    rows, pitch = _rows(view)
+    xs, edge = [x for row in rows for _, x in row], min(pitch / 2, 7.0)
+    box = Box(min(xs) - edge, 0.0, max(xs) + edge, ROW_GAP_MM * len(rows) + 2.0)
+    drawn = _body(view, box, rows[-1])
+    for index, row in enumerate(rows):
+        y = 1.0 + ROW_GAP_MM * (index + 0.5)
+        for pin, x in row:
+            drawn += contact(view.form(pin), pin.number, x, y, (x, y))
+    return drawn, box.grown(1.0)
+
+
 def _rows(view: View) -> tuple[list[Row], float]:
     places = view.places()
     heights = sorted({y for _, _, y in places}, reverse=True)

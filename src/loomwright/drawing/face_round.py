@@ -12,6 +12,7 @@ from markupsafe import Markup
 from loomwright.drawing.contacts import Form, contact, edge_mm
 from loomwright.drawing.face_page import HEADING_MM, WIDTH_MM, View
 from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER, STRONG_MM
+from loomwright.drawing.lettering import Box
 from loomwright.drawing.pin_labels import PinLabel, beside
 from loomwright.drawing.shapes import ring, rule
 from loomwright.drawing.svg import el, points
@@ -59,6 +60,17 @@ def round_face(view: View, labels: Mapping[str, PinLabel]) -> tuple[Markup, floa
         contact(s.form, s.pin.number, s.x, s.y, (CENTRE_X_MM, CENTRE_Y_MM)) for s in seats
     )
     return _shell(view) + leaders + bodies + texts, 2 * SHELL_MM + 14.0
+
+
+def round_body(view: View) -> tuple[Markup, Box]:
+    """Draw the face without its labels; also return the rectangle it fills."""
+    centre = CENTRE_X_MM, CENTRE_Y_MM
+    contacts = Markup("").join(
+        contact(seat.form, seat.pin.number, seat.x, seat.y, centre) for seat in _seats(view)
+    )
+    reach = SHELL_MM + 3.0
+    box = Box(CENTRE_X_MM - reach, CENTRE_Y_MM - reach, CENTRE_X_MM + reach, CENTRE_Y_MM + reach)
+    return _shell(view) + contacts, box
 
 
 def _shell(view: View) -> Markup:

@@ -1,0 +1,59 @@
+"""The narrow face of every connector: every number inside the page, mirrored when turned."""
+
+import re
+from xml.etree import ElementTree
+
+import pytest
+from tests.drawing.text_boxes import SVG, page_of, parsed
+
+from loomwright.drawing.folded_face import folded_face
+from loomwright.reference.connectors import connector, connector_keys
+
+MOVED = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\) scale\(([\d.]+)\)")
+
+
+def places(svg: str) -> dict[str, tuple[float, float]]:
+    """Where each number stands on the page."""
+    (group,) = (node for node in parsed(svg).iter(f"{SVG}g") if "transform" in node.attrib)
+    found = MOVED.fullmatch(group.attrib["transform"])
+    assert found is not None
+    left, top, scale = (float(each) for each in found.groups())
+    texts: list[ElementTree.Element] = list(group.iter(f"{SVG}text"))
+    return {
+        text.text or "": (
+            left + scale * float(text.attrib["x"]),
+            top + scale * float(text.attrib["y"]),
+        )
+        for text in texts
+    }
+
+
+@pytest.mark.parametrize("key", connector_keys())
+def test_every_pin_has_its_number_on_the_page(key: str) -> None:
+    kind = connector(key)
+    for side in ("face", "rear"):
+        for half in ("socket", "plug"):
+            svg = folded_face(kind, side, half=half)
+            page, found = page_of(svg), places(svg)
+            assert set(found) == {pin.number for pin in kind.pins}
+            assert all(page.left < x < page.right for x, _ in found.values())
+            assert all(page.top < y < page.bottom for _, y in found.values())
+
+
+@pytest.mark.parametrize("key", ["7-blade", "13-pin", "4-flat"])
+def test_turning_a_socket_mirrors_it(key: str) -> None:
+    """Whatever is left from the front is right from behind: ISO 11446-1 shows both."""
+    front, back = (places(folded_face(connector(key), side)) for side in ("face", "rear"))
+
+    for number, (x, y) in front.items():
+        assert x + back[number][0] == pytest.approx(96.0, abs=0.2), number
+        assert y == pytest.approx(back[number][1], abs=4.0), number
+
+
+def test_the_plug_shows_what_the_socket_shows_from_behind() -> None:
+    kind = connector("7-blade")
+
+    assert (
+        places(folded_face(kind, "face", half="plug")).keys()
+        == places(folded_face(kind, "rear", half="socket")).keys()
+    )
