@@ -9,6 +9,7 @@ from importlib.resources import files
 from fastapi import Depends, FastAPI, Request
 from fastapi.responses import RedirectResponse
 from starlette.middleware import Middleware
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.middleware.sessions import SessionMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
@@ -19,11 +20,11 @@ from loomwright.store.store import Store
 from loomwright.web import api, screens
 from loomwright.web.csrf import check_origin
 from loomwright.web.door import DoorGuard
-from loomwright.web.guards import HeaderGuard, HostGuard
+from loomwright.web.guards import HeaderGuard, HostGuard, SizeGuard
 from loomwright.web.pages import PACKAGE, Pages
 from loomwright.web.places import in_order
 from loomwright.web.problems import handle_problems
-from loomwright.web.refusals import ask_for_code, foreign_host
+from loomwright.web.refusals import ask_for_code, foreign_host, too_large
 from loomwright.web.settings import Settings
 from loomwright.web.solver import Solver
 from loomwright.web.workbench import Workbench
@@ -69,7 +70,6 @@ def make_app(store: Store, settings: Settings) -> FastAPI:
         lifespan=lifespan,
         dependencies=[Depends(check_origin)],
         middleware=_guards(store, settings),
-        max_body_size=settings.max_body_bytes,
     )
     places = in_order([place for screen in found for place in screen.places])
     app.state.workbench = Workbench(store, settings, Solver(), Pages(), places)
@@ -93,6 +93,8 @@ def _guards(store: Store, settings: Settings) -> list[Middleware]:
             session_cookie=f"{COOKIE}_{settings.port}",
             same_site="strict",
         ),
+        Middleware(SizeGuard, most_bytes=settings.max_body_bytes, refuse=too_large),
+        Middleware(RequestBodyLimitMiddleware, max_body_size=settings.max_body_bytes),
         Middleware(DoorGuard, store=store, refuse=ask_for_code),
     ]
 

@@ -88,6 +88,25 @@ class HostGuard:
         return len(named) == 1 and host_name(named[0]) in self.hosts
 
 
+class SizeGuard:
+    """Refuses what says it is too large, with a page; what does not say so is cut off later."""
+
+    def __init__(self, app: ASGIApp, most_bytes: int, refuse: Refuse) -> None:
+        self.app = app
+        self.most_bytes = most_bytes
+        self.refuse = refuse
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        said = Headers(scope=scope).get("content-length", "0") if scope["type"] == "http" else "0"
+        if said.isdigit() and int(said) > self.most_bytes:
+            answer = self.refuse(Request(scope))
+            response = answer if isinstance(answer, Response) else await answer
+            await response(scope, receive, send)
+            return
+        await self.app(scope, receive, send)
+
+
 def host_name(host: str) -> str:
     """Return a host header's name without its port."""
     name, _, port = host.rpartition(":")

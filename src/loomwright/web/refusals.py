@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.responses import Response
 
 from loomwright.web.pages import page
-from loomwright.web.problems import Trouble
+from loomwright.web.problems import Trouble, trouble_page
 from loomwright.web.workbench import workbench
 
 FOREIGN = """\
@@ -23,6 +23,11 @@ other sites try to borrow a browser, so nothing is shown.</p>
 def foreign_host(_: Request) -> Response:
     """Return the page for a request under a name that is not ours: no style, no cookie, no data."""
     return HTMLResponse(FOREIGN, 400)
+
+
+def too_large(request: Request) -> Response:
+    """Return the page for a request that brings more than is taken in."""
+    return trouble_page(request, 413)
 
 
 def ask_for_code(request: Request) -> Response:
