@@ -13,15 +13,12 @@ from loomwright.electrics.carriers import inputs_of
 from loomwright.electrics.harness import BATTERY_PLUS, CHASSIS, Ends, Harness, Spot, slug
 from loomwright.electrics.places import LoadPlace
 from loomwright.electrics.resistances import LEAST_OHM
+from loomwright.electrics.stated import stated_ohm, stated_v
 from loomwright.electrics.vehicle_side import add_fuse, feed_node
 from loomwright.rig.model import Converter, ConverterKind, Rig
 
 GROUND = "converter_ground"
 SUPPLY_SWITCH = "converter_feed_switch"
-STEP_DOWN_OHM = 0.01
-"""Inner resistance of a regulated output. [ohm] Assumption."""
-STEP_DOWN_OFF_SHARE = 1.5
-"""A step-down is taken as off below this share of its output voltage. Assumption."""
 
 
 def output_node(function: str) -> str:
@@ -108,10 +105,10 @@ def _add_step_down(bench: Harness, box: Converter, nominal_v: float, ends: Ends,
         out,
         GROUND,
         emf_v=output_v,
-        resistance_ohm=STEP_DOWN_OHM,
+        resistance_ohm=stated_ohm("converter.step_down.resistance_ohm"),
         efficiency=box.efficiency,
         max_current_a=limit_a,
-        off_below_v=STEP_DOWN_OFF_SHARE * output_v,
+        off_below_v=stated_v("converter.step_down.off_below_v") * output_v / 12.0,
     )
     spot = Spot("supply", "converter", only or "battery", "converter")
     bench.add(element, "converter", "step-down converter", spot)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from loomwright.quantities import read_temperature_c
-from loomwright.reference.defaults import default
+from loomwright.electrics.stated import stated_c
 from loomwright.rig.model import Rig, Supply
 
 Age = Literal["new", "aged"]
@@ -30,7 +29,10 @@ class Conditions:
 def conditions_for(rig: Rig) -> tuple[Conditions, ...]:
     """Return the four sets of conditions a rig is solved under, nominal first."""
     supply, age = rig.vehicle.supply, rig.trailer.condition
-    mild_wire_c, mild_magnet_c = _stated_c("wire.nominal"), _stated_c("magnet.nominal")
+    mild_wire_c, mild_magnet_c = (
+        stated_c("temperature.wire.nominal"),
+        stated_c("temperature.magnet.nominal"),
+    )
     return (
         Conditions(
             "nominal",
@@ -49,8 +51,8 @@ def conditions_for(rig: Rig) -> tuple[Conditions, ...]:
             "idling or lowest charging voltage, hot wire, hot magnets, aged contacts",
             lowest_running_v(supply),
             True,
-            _stated_c("wire.hot"),
-            _stated_c("magnet.hot"),
+            stated_c("temperature.wire.hot"),
+            stated_c("temperature.magnet.hot"),
             "aged",
             "hot",
         ),
@@ -60,8 +62,8 @@ def conditions_for(rig: Rig) -> tuple[Conditions, ...]:
             "highest charging voltage, frost, new contacts",
             supply.high_v,
             True,
-            _stated_c("wire.cold"),
-            _stated_c("magnet.cold"),
+            stated_c("temperature.wire.cold"),
+            stated_c("temperature.magnet.cold"),
             "new",
             "cold",
         ),
@@ -82,9 +84,3 @@ def conditions_for(rig: Rig) -> tuple[Conditions, ...]:
 def lowest_running_v(supply: Supply) -> float:
     """Return the lowest EMF with the engine running. [V]"""
     return min(supply.idle_v, supply.low_v)
-
-
-def _stated_c(key: str) -> float:
-    """A temperature of the stated defaults. [°C]"""
-    row = default(f"temperature.{key}")
-    return read_temperature_c(row.value_text, row.key)

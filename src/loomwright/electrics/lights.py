@@ -14,25 +14,8 @@ from loomwright.electrics.places import LoadPlace
 from loomwright.invalid import InvalidInput
 from loomwright.reference.lamps import FilamentPoint, lamp, light_share
 from loomwright.reference.leds import LedForm, led_form
+from loomwright.reference.limits import limit
 from loomwright.rig.model import Bulb, Led, Light
-
-FILAMENT_OFF_BELOW = 0.005
-"""Light share of a filament at a fifth of its voltage, where it gives no useful light any more
-(0.2^3.4). Source: lamp-rerating."""
-
-LED_OFF_BELOW = 0.0003
-"""An LED shows in the dark from some 10 to 100 microamperes of 0.3 A. From memory."""
-
-GLOWS_BELOW = 0.1
-"""Light one sees but that signals nothing: half a filament's rated voltage. Common practice."""
-
-DIM_BELOW = 0.5
-"""Half the light: what a person calls dim without a good lamp beside it. That is 10.4 V on a
-12.8 V filament, 11.4 V on one rated at 14 V. Common practice."""
-
-BRIGHT_ABOVE = 1.4
-"""Brighter than the lamp is made for: 110 % of rated voltage, a third of a filament's life left
-((1.1)^-13, lamp-life). Common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +78,17 @@ def share_of_light(source: Bulb | Led, nominal_v: float, voltage_v: float, duty:
 
 def word_for(share: float, source: Bulb | Led) -> str:
     """Return what a person would say of a light: off, glow, dim, normal or bright."""
-    if share < (FILAMENT_OFF_BELOW if isinstance(source, Bulb) else LED_OFF_BELOW):
-        return "off"
-    if share < GLOWS_BELOW:
-        return "glow"
-    if share < DIM_BELOW:
-        return "dim"
-    return "bright" if share > BRIGHT_ABOVE else "normal"
+    kind = "filament" if isinstance(source, Bulb) else "led"
+    for word, key in (("off", f"off-{kind}"), ("glow", "glow"), ("dim", "dim")):
+        if share < _light_share(key):
+            return word
+    return "bright" if share > _light_share("bright") else "normal"
+
+
+@cache
+def _light_share(key: str) -> float:
+    """Return the share of its rated light at which a lamp changes its word."""
+    return limit(f"light-share-{key}").share
 
 
 @cache

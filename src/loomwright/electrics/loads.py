@@ -18,6 +18,7 @@ from loomwright.electrics.harness import Ends, Harness, Spot, slug
 from loomwright.electrics.lights import LightAt, add_light
 from loomwright.electrics.mating import cord_functions, feeds_behind, return_of
 from loomwright.electrics.places import LoadPlace
+from loomwright.electrics.stated import stated_v
 from loomwright.electrics.trailer_side import Drop, add_branch, add_runs, add_way_home
 from loomwright.reference.batteries import chemistry, emf_v
 from loomwright.reference.brakes import magnet
@@ -25,14 +26,6 @@ from loomwright.rig.model import Appliance, Brake, Bulb, HouseBattery, Lamp, Rig
 
 HOLDER_SHARE = 0.5
 """The table's bulb holder counts supply and shell together: half of it lies at each."""
-
-CHARGER_OFF_BELOW_V = 12.0
-CHARGER_ON_ABOVE_V = 12.8
-"""A DC-DC charger stops and starts at these inputs, 12 V system. Source: trailer-charger-manual."""
-
-COMPRESSOR_OFF_BELOW_V = 10.4
-COMPRESSOR_ON_ABOVE_V = 11.7
-"""A load of constant power stops and starts at these inputs, 12 V. Source: fridge-manuals."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +165,7 @@ def _battery(rig: Rig) -> Iterator[Hung]:
     make: Callable[[str, str, str], Element]
     if load.charger_power_w is not None:
         limit = inf if load.charger_max_input_a is None else load.charger_max_input_a
-        off, on = cells * CHARGER_OFF_BELOW_V, cells * CHARGER_ON_ABOVE_V
+        off, on = (cells * stated_v(f"charger.{key}_v") for key in ("off_below", "on_above"))
         make = partial(
             ConstantPower,
             power_w=load.charger_power_w,
@@ -205,8 +198,8 @@ def _appliances(rig: Rig) -> Iterator[Hung]:
             make = partial(
                 ConstantPower,
                 power_w=load.power_w,
-                off_below_v=cells * COMPRESSOR_OFF_BELOW_V,
-                on_above_v=cells * COMPRESSOR_ON_ABOVE_V,
+                off_below_v=cells * stated_v("appliance.off_below_v"),
+                on_above_v=cells * stated_v("appliance.on_above_v"),
             )
         yield Hung(
             slug("appliance", load.name),

@@ -21,19 +21,11 @@ from loomwright.electrics.commands import Command
 from loomwright.electrics.ladder import Ladders
 from loomwright.electrics.lights import share_of_light, word_for
 from loomwright.electrics.places import LoadPlace, PinPlace
+from loomwright.electrics.stated import stated_a, stated_share
 from loomwright.electrics.wiring import Wiring
 from loomwright.quantities import WireSize
 from loomwright.reference.conductors import ampacity_a, insulation
 from loomwright.rig.model import Live
-
-CARRIES_ABOVE_A = 0.1
-"""A conductor with less than this does not warm its neighbours in a bundle. [A] Assumption."""
-
-ON_ABOVE_SHARE = 0.25
-"""A load other than a lamp is called on above this share of nominal voltage. Assumption."""
-
-CHARGES_ABOVE_A = 0.05
-"""A battery is called on when it takes or gives more than this. [A] Assumption."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +105,11 @@ def _word(solved: Solved, load: LoadPlace, share: float | None, voltage_v: float
         return word_for(share, load.source)
     current_a = abs(solved.plugged.currents_a[load.element])
     if load.kind == "battery":
-        return "on" if current_a > CHARGES_ABOVE_A else "off"
+        return "on" if current_a > stated_a("battery.on_above_a") else "off"
     if load.element in solved.plugged.off:
         return "off"
-    return "on" if abs(voltage_v) > ON_ABOVE_SHARE * nominal_of(solved.wiring, load) else "off"
+    least_v = stated_share("load.on_above") * nominal_of(solved.wiring, load)
+    return "on" if abs(voltage_v) > least_v else "off"
 
 
 def conductor_answers(solved: Solved) -> Iterator[ConductorAnswer]:
@@ -136,10 +129,11 @@ def conductor_answers(solved: Solved) -> Iterator[ConductorAnswer]:
 
 def _carrying(wiring: Wiring, solution: Solution) -> Counter[str]:
     """Count the conductors of each bundle that carry current, each function of a run once."""
+    carries_above_a = stated_a("bundle.carries_above_a")
     seen = {
         (bundle, wiring.parts[name].function)
         for name, bundle in wiring.bundles.items()
-        if abs(solution.currents_a[name]) > CARRIES_ABOVE_A
+        if abs(solution.currents_a[name]) > carries_above_a
     }
     return Counter(bundle for bundle, _ in seen)
 
