@@ -1,6 +1,7 @@
 """A store on each database, with a clock that the tests wind."""
 
 import itertools
+import shutil
 import sys
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
@@ -78,13 +79,22 @@ def served(server: Any) -> Iterator[Store]:
         yield opened
 
 
+@pytest.fixture(scope="session")
+def new_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of an empty store, to copy: making its tables for every test takes too long."""
+    path = tmp_path_factory.mktemp("store") / "new.db"
+    open_store(path).close()
+    return path
+
+
 @pytest.fixture
 def store(
     kind: str, request: pytest.FixtureRequest, tmp_path: Path, clock: Clock
 ) -> Iterator[Store]:
     """An empty store that is open."""
     if kind == "sqlite":
-        with open_store(tmp_path / "shop0.db", now=clock) as opened:
+        file = shutil.copyfile(request.getfixturevalue("new_file"), tmp_path / "shop0.db")
+        with open_store(file, now=clock) as opened:
             yield opened
     else:
         engine = request.getfixturevalue("served").access.engine

@@ -100,5 +100,5 @@ class LineOfChanges(RuleBasedStateMachine):
 
 def test_saving_undoing_and_redoing_are_as_in_every_editor() -> None:
     run_state_machine_as_test(
-        LineOfChanges, settings=settings(max_examples=40, stateful_step_count=25)
+        LineOfChanges, settings=settings(max_examples=25, stateful_step_count=25)
     )
