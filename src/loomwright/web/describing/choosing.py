@@ -1,0 +1,71 @@
+"""What the pickers show: swatches, lamps of the table, sockets with their faces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from markupsafe import Markup
+
+from loomwright.colours import Colour, colour_names
+from loomwright.drawing.faces import socket_face
+from loomwright.reference.connectors import connector, connector_keys
+from loomwright.web.describing.choices import REGION_WORDS
+
+COMMON = ("black", "white", "red", "green", "blue", "yellow", "brown", "grey", "orange", "violet")
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A colour to choose: its key, its words, and how the wire would look."""
+
+    key: str
+    words: str
+    colour: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A socket to choose: its key, its title, where it is usual, and its face."""
+
+    key: str
+    title: str
+    standard: str
+    face: Markup
+
+
+def bases() -> tuple[Swatch, ...]:
+    """Return every base colour, the common ones first."""
+    return tuple(Swatch(name, name.replace("_", " "), Colour(name)) for name in _ordered())
+
+
+def stripes(base: str) -> tuple[Swatch, ...]:
+    """Return every stripe as it looks on a base."""
+    return tuple(
+        Swatch(name, name.replace("_", " "), Colour(base, name))
+        for name in _ordered()
+        if name != base
+    )
+
+
+def faces() -> tuple[tuple[str, tuple[Face, ...]], ...]:
+    """Return the sockets by the regions where they are usual."""
+    rows = [connector(key).row for key in connector_keys()]
+    found = []
+    for regions, group in groupby(rows, key=lambda row: row.regions[:1]):
+        title = ", ".join(REGION_WORDS.get(one, one) for one in regions)
+        found.append((title, tuple(_face(row.key) for row in group)))
+    merged: dict[str, tuple[Face, ...]] = {}
+    for title, each in found:
+        merged[title] = merged.get(title, ()) + each
+    return tuple(merged.items())
+
+
+def _face(key: str) -> Face:
+    shown = connector(key)
+    drawing = Markup(socket_face(shown))  # noqa: S704 the drawing escapes its text
+    return Face(key, shown.row.title, shown.row.standard, drawing)
+
+
+def _ordered() -> tuple[str, ...]:
+    return (*COMMON, *(name for name in colour_names() if name not in COMMON))
