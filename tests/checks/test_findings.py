@@ -84,7 +84,7 @@ def test_the_gravest_come_first_then_brakes_then_the_run_from_the_battery(name: 
     order = [
         (
             finding.severity.rank,
-            not finding.rule.startswith(("BRAK", "AWAY")),
+            ("BRAK", "AWAY", finding.rule[:4]).index(finding.rule[:4]),
             STATIONS.index(finding.station),
         )
         for finding in findings_of(name)

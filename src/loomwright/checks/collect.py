@@ -14,7 +14,7 @@ from loomwright.hookup.pairing import pair
 from loomwright.rig.model import Rig
 
 BRAKES = ("BRAK", "AWAY")
-"""How the codes of rules begin that watch over the trailer's brakes: they come first."""
+"""How the codes of rules begin that watch over the trailer's brakes: they come first, so."""
 
 
 @cache
@@ -75,7 +75,13 @@ def _rule_of(module_name: str) -> Rule:
     return rule
 
 
-def _order(finding: Finding) -> tuple[int, bool, int, str]:
+def _order(finding: Finding) -> tuple[int, int, int, str]:
     known = finding.station in STATIONS
     station = STATIONS.index(finding.station) if known else len(STATIONS)
-    return finding.severity.rank, not finding.rule.startswith(BRAKES), station, finding.rule
+    return finding.severity.rank, _brakes_first(finding), station, finding.rule
+
+
+def _brakes_first(finding: Finding) -> int:
+    return next(
+        (n for n, begin in enumerate(BRAKES) if finding.rule.startswith(begin)), len(BRAKES)
+    )

@@ -38,7 +38,7 @@ def brake_wire_thin(work: Work) -> Iterator[Finding]:
     ]
     if not thin:
         return
-    said = listed([f"{place} is {size}" for place, size in thin])
+    said = listed([f"{place} has {size}" for place, size in thin])
     yield Finding(
         rule=CODE,
         severity=Severity.SHOULD,

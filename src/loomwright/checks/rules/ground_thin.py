@@ -10,6 +10,7 @@ from loomwright.checks.words import circuit, listed
 from loomwright.quantities import WireSize
 from loomwright.reference.conductors import area_mm2
 from loomwright.reference.connectors import connector
+from loomwright.reference.functions import function as function_row
 from loomwright.rig.model import PinWire, Rig
 
 CODE = "GRND01"
@@ -41,6 +42,7 @@ def grounds_too_thin(work: Work) -> Iterator[Finding]:
     if not thin:
         return
     worst = min(thin, key=lambda each: area_mm2(each.size) / area_mm2(each.thickest))
+    is_heavy = function_row(worst.feed).kind != "lamp"
     said = [f"{each.place} {circuit(each.home)} ({each.size})" for each in thin]
     yield Finding(
         rule=CODE,
@@ -49,8 +51,8 @@ def grounds_too_thin(work: Work) -> Iterator[Finding]:
         says=f"Thinner than the thickest feed beside it: {listed(said)}. The "
         f"{circuit(worst.feed)} wire there is {worst.thickest}.",
         why="All current that goes out comes home here: a thin ground dims every lamp at once.",
-        fix=f"Run {worst.thickest} or thicker as ground all the way, or give charge and brakes a "
-        "ground of their own.",
+        fix=f"Run {worst.thickest} or thicker as ground all the way"
+        + (f", or give the {circuit(worst.feed)} a ground of its own." if is_heavy else "."),
         source=SOURCE,
         station="run" if worst.place == "run" else "lead",
         standing="common practice",

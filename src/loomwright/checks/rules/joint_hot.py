@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from loomwright.checks.readings import NOMINAL, cases, is_momentary, worst_by
 from loomwright.checks.remedy import WORTH_REMAKING, good_ohm
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import capital, command_title, listed
+from loomwright.checks.words import capital, command_title
 from loomwright.electrics.answers import CommandAnswer, JointAnswer
 from loomwright.quantities import show_power, show_resistance, show_voltage
 from loomwright.reference.limits import limit
@@ -19,7 +19,7 @@ HIGH_CURRENT_A = 5.0
 SMALL_WIRE_TIMES = 2.0
 """A contact of a small wire is called bad from 0.2 V on. From memory."""
 
-MOST_NAMED = 3
+MOST_NAMED = 2
 
 Warmed = tuple[CommandAnswer, JointAnswer]
 
@@ -75,7 +75,8 @@ def _finding(bad: list[Warmed]) -> Finding:
     heat, drop = limit("joint-heat"), limit("connection-drop")
     bound = heat if _is_hot(joint) else drop
     places = [each.part.place for _, each in bad[1:]]
-    more = f" Bad as well: {listed(places, most=MOST_NAMED)}." if places else ""
+    rest = [f"{len(places) - MOST_NAMED} more"] if len(places) > MOST_NAMED else []
+    more = f" Bad as well: {'; '.join([*places[:MOST_NAMED], *rest])}." if places else ""
     return Finding(
         rule=CODE,
         severity=Severity.MUST if _lasts(bad[0]) else Severity.SHOULD,

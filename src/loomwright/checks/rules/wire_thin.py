@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from loomwright.checks.rule import Finding, Rule, Severity, Work
-from loomwright.checks.words import circuit, listed
+from loomwright.checks.words import capital, circuit, listed
 from loomwright.quantities import WireSize
 from loomwright.reference.conductors import area_mm2
 from loomwright.reference.limits import limit
@@ -37,8 +37,10 @@ def wires_thin(work: Work) -> Iterator[Finding]:
         rule=CODE,
         severity=Severity.SHOULD if severe else Severity.NOTE,
         where=place,
-        says=f"{thinnest} and thinner than {least.value:g} AWG: "
-        f"{listed([each for each, _ in thin])}.",
+        says=f"Thinner than {least.value:g} AWG, down to {thinnest}: "
+        f"{listed([each for each, _ in thin])}."
+        if len(thin) > 1
+        else f"{capital(place)} is {thinnest}, thinner than {least.value:g} AWG.",
         why="Thin wire breaks where it is clipped and leaves nothing for a larger lamp.",
         fix=f"Run {least.value:g} AWG or thicker, or keep it inside a sheath and well supported.",
         source=least.source,
