@@ -17,7 +17,7 @@ from loomwright.sheets.record import record
 from loomwright.sheets.route import route
 from loomwright.sheets.run_page import run_page
 from loomwright.sheets.steps import steps, steps_cite
-from loomwright.sheets.typeset import Content, Paper, set_pdf
+from loomwright.sheets.typeset import Content, Paper, set_pages, set_pdf
 
 PAPER_MM = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 
@@ -44,6 +44,30 @@ def job_sheet(
         If the paper is not known.
     """
     return set_pdf(content(work, findings, parts, paper=paper))
+
+
+def sheet_pages(
+    work: Work, findings: Sequence[Finding], parts: PartsList, *, paper: Paper = "letter"
+) -> tuple[bytes, ...]:
+    """Return the pages of the job sheet as pictures to look at, each a PNG.
+
+    Parameters
+    ----------
+    work : Work
+        The rig, its pairing and its answers.
+    findings : sequence of Finding
+        Gravest first.
+    parts : PartsList
+        What to pull and what to cut.
+    paper : "letter" or "a4"
+        Size of the paper.
+
+    Raises
+    ------
+    InvalidInput
+        If the paper is not known.
+    """
+    return set_pages(content(work, findings, parts, paper=paper))
 
 
 def content(

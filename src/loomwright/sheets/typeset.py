@@ -21,6 +21,8 @@ TEMPLATE_FILES = ("look.typ", "joints.typ", "work.typ", "record.typ", "sheet.typ
 FONT_FILES = ("Inter-Regular.ttf", "Inter-Bold.ttf")
 NOT_IN_FONT = "?"
 EPOCH = 0
+SCREEN_PPI = 110.0
+"""Fine enough to read a page on a screen, and light enough for a shop's network."""
 
 
 def set_pdf(content: Content) -> bytes:
@@ -37,19 +39,41 @@ def set_pdf(content: Content) -> bytes:
     RuntimeError
         If the typesetter warns: the template is ours, so a warning is a bug in it.
     """
-    data = json.dumps(_printable(content), ensure_ascii=False)
-    pdf, warnings = _compiler().compile_with_warnings(
+    (pdf,) = _compiled(content, "pdf")
+    return pdf
+
+
+def set_pages(content: Content) -> tuple[bytes, ...]:
+    """Return the pages of the sheet with this content as pictures to look at, each a PNG.
+
+    Parameters
+    ----------
+    content : mapping
+        As for `set_pdf`.
+
+    Raises
+    ------
+    RuntimeError
+        If the typesetter warns.
+    """
+    return _compiled(content, "png")
+
+
+def _compiled(content: Content, form: Literal["pdf", "png"]) -> tuple[bytes, ...]:
+    """Set the sheet: as one document, or a picture for each page."""
+    pages, warnings = _compiler().compile_with_warnings(
         _template(),
-        sys_inputs={"data": data},
-        format="pdf",
+        sys_inputs={"data": json.dumps(_printable(content), ensure_ascii=False)},
+        format=form,
+        ppi=SCREEN_PPI,
         timestamp=EPOCH,
-        pdf_standards=["ua-1"],
+        pdf_standards=["ua-1"] if form == "pdf" else None,
     )
     if warnings:
         raise RuntimeError("the typesetter warns: " + "; ".join(each.message for each in warnings))
-    if not isinstance(pdf, bytes):
-        raise TypeError(f"the typesetter gave {type(pdf).__name__}, not one PDF")
-    return pdf
+    if pages is None:
+        raise TypeError("the typesetter gave nothing")
+    return (pages,) if isinstance(pages, bytes) else tuple(pages)
 
 
 @cache

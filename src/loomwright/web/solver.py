@@ -12,8 +12,11 @@ from loomwright import check, read_rig, survey
 from loomwright.checks.rule import Finding, Work
 from loomwright.quantities import Units
 from loomwright.rig.model import Rig
+from loomwright.sheets.typeset import Paper
 
 MOST_KEPT = 32
+MOST_SHEETS = 4
+"""A sheet as pictures is some megabytes."""
 
 T = TypeVar("T")
 
@@ -62,6 +65,7 @@ class Solver:
     rigs: _Kept[Rig] = field(default_factory=lambda: _Kept(4 * MOST_KEPT))
     works: _Kept[Work] = field(default_factory=lambda: _Kept(MOST_KEPT))
     found: _Kept[tuple[Finding, ...]] = field(default_factory=lambda: _Kept(2 * MOST_KEPT))
+    sheets: _Kept[tuple[bytes, ...]] = field(default_factory=lambda: _Kept(MOST_SHEETS))
 
     def rig(self, text: str, units: Units | None = None) -> Rig:
         """Return the rig of a job file, to be shown in `units`, or in the file's own.
@@ -96,6 +100,24 @@ class Solver:
         """
         work = self.work(text, units)
         return self.found.get((text, work.rig.units), lambda: check(work))
+
+    def sheet_pages(self, text: str, units: Units | None, paper: Paper) -> tuple[bytes, ...]:
+        """Return the pages of a job file's sheet as pictures.
+
+        Raises
+        ------
+        ExceptionGroup
+            Of `InvalidInput`, if the text cannot be used.
+        """
+        work, findings = self.work(text, units), self.findings(text, units)
+
+        def make() -> tuple[bytes, ...]:
+            from loomwright.parts import parts_list
+            from loomwright.sheets.job import sheet_pages
+
+            return sheet_pages(work, findings, parts_list(work.rig, work.hookup), paper=paper)
+
+        return self.sheets.get((text, work.rig.units, paper), make)
 
     def has_solved(self, text: str) -> bool:
         """Return whether a job file is solved already, so that showing it costs nothing."""
