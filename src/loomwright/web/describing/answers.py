@@ -46,9 +46,17 @@ class Answer:
         needs_no_choice = self.question.kind == "table" or "" in values
         if needs_no_choice or self.question.path.endswith(REQUIRED):
             return options
-        open_words = f"{self.assumed.value}: {self.assumed.says}" if self.assumed else ""
-        title = "Assume it" if self.assumed else "Not said"
-        return (*options, Option("", title, open_words))
+        return (*options, self._open)
+
+    @property
+    def _open(self) -> Option:
+        """The choice to leave it open: what is assumed then, as far as that is known."""
+        if self.assumed is None:
+            return Option("", "Leave it open" if self.text else "Not said")
+        value = self.assumed.value
+        title = f"Assumed: {value[:1].lower()}{value[1:]}"
+        standing = f" ({self.assumed.standing})" if self.assumed.standing else ""
+        return Option("", title, f"{self.assumed.says}{standing}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,11 +78,12 @@ def _legs(data: Mapping[str, Any], at: str) -> tuple[Section, ...]:
     says = "Leg by leg from the joint to the socket." if legs else "No leg is described yet."
     return (
         Section("The route", (slack,), says),
-        *(_leg(f"{at}.leg[{number}]", number) for number in range(1, len(legs) + 1)),
+        *(_leg(f"{at}.leg[{number}]", number, leg) for number, leg in enumerate(legs, start=1)),
     )
 
 
-def _leg(at: str, number: int) -> Section:
+def _leg(at: str, number: int, leg: Mapping[str, Any]) -> Section:
+    told = ", ".join(str(leg[key]) for key in ("name", "length") if leg.get(key))
     cautions = "One to a line: what is behind the panel, what gets hot."
     questions = (
         Question(f"{at}.name", "From where to where?"),
@@ -91,7 +92,7 @@ def _leg(at: str, number: int) -> Section:
         Question(f"{at}.hole", "Which hole?", "diameter"),
         Question(f"{at}.cautions", "What to look out for", "lines", cautions),
     )
-    return Section(f"Leg {number}", questions, is_folded=True, removes=at)
+    return Section(f"Leg {number}: {told}", questions, is_folded=True, removes=at)
 
 
 def conductor_sections(data: Mapping[str, Any], lead: str, function: str) -> tuple[Section, ...]:

@@ -80,7 +80,7 @@ def _how_it_signals() -> tuple[Question, ...]:
             "vehicle.legend",
             "Whose colour letters does its manual use?",
             *manuals,
-            hint="Only if the colours below were copied in letters that mean other colours elsewhere.",
+            hint="Only if the colours were copied in letters that mean others elsewhere.",
         ),
     )
 

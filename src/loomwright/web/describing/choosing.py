@@ -54,11 +54,17 @@ def faces() -> tuple[tuple[str, tuple[Face, ...]], ...]:
     found = []
     for regions, group in groupby(rows, key=lambda row: row.regions[:1]):
         title = ", ".join(REGION_WORDS.get(one, one) for one in regions)
+        title = title[:1].upper() + title[1:]
         found.append((title, tuple(_face(row.key) for row in group)))
     merged: dict[str, tuple[Face, ...]] = {}
     for title, each in found:
         merged[title] = merged.get(title, ()) + each
     return tuple(merged.items())
+
+
+def face_of(key: object) -> Markup | None:
+    """Return the face of a socket, or None if the tables do not have it."""
+    return _face(key).face if isinstance(key, str) and key in connector_keys() else None
 
 
 def _face(key: str) -> Face:

@@ -20,13 +20,13 @@ from loomwright.store.rig_values import EditConflict, Version
 from loomwright.web.describing.answers import Facts
 from loomwright.web.describing.assumed import assumptions_at
 from loomwright.web.describing.parts import BY_KEY, Place, place_of
-from loomwright.web.describing.settling import differing
+from loomwright.web.describing.settling import differing, settled
 from loomwright.web.opened import AKeptRig, Draft, KeptRig, flat
 from loomwright.web.pages import PACKAGE, page
 from loomwright.web.visitor import AVisitor, Visitor
 from loomwright.web.workbench import workbench
 
-STYLE = "describe.css"
+STYLE, SCRIPT = "describe.css", "describe.js"
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,12 +159,31 @@ def base_of(request: Request, opened: Described, based_on: int) -> Version:
 
 
 def keep(request: Request, opened: Described, text: str, based_on: int) -> Version | Response:
-    """Keep a changed text; return the version, or the page that shows two people's changes."""
+    """Keep a changed text; return the version, or the page that shows two people's changes.
+
+    What the same person changed on the same device since then goes together with it, as long as
+    no value was changed twice: a page may send its next change before it has heard of its last.
+    """
     rigs = workbench(request).store.rigs
     try:
         return rigs.save(opened.kept.entry.id, text, based_on, opened.who.who)
     except EditConflict as conflict:
-        return conflict_page(request, opened, conflict)
+        together = _own(request, opened, conflict)
+        if together is None:
+            return conflict_page(request, opened, conflict)
+        return keep(request, opened, together, conflict.theirs.number)
+
+
+def _own(request: Request, opened: Described, conflict: EditConflict) -> str | None:
+    """Return both changes together if they are one person's and do not meet; else None."""
+    rigs = workbench(request).store.rigs
+    since = range(conflict.base.number + 1, conflict.theirs.number + 1)
+    if any(rigs.version(opened.kept.entry.id, one).who != opened.who.who for one in since):
+        return None
+    base, theirs, yours = conflict.base.text, conflict.theirs.text, conflict.yours
+    if any(one.is_both for one in differing(base, theirs, yours)):
+        return None
+    return settled(base, theirs, yours, {})
 
 
 def conflict_page(request: Request, opened: Described, conflict: EditConflict) -> Response:
@@ -190,7 +209,17 @@ def go(address: str) -> RedirectResponse:
 
 
 @cache
+def asset(name: str) -> str:
+    """Return the address of a style or script of these pages; it changes when the file does."""
+    content = files(PACKAGE).joinpath("static", name).read_bytes()
+    return f"/static/{name}?v={hashlib.sha256(content).hexdigest()[:12]}"
+
+
 def style() -> str:
-    """Return the address of the style of these pages; it changes when the file does."""
-    content = files(PACKAGE).joinpath("static", STYLE).read_bytes()
-    return f"/static/{STYLE}?v={hashlib.sha256(content).hexdigest()[:12]}"
+    """Return the address of the style of these pages."""
+    return asset(STYLE)
+
+
+def script() -> str:
+    """Return the address of their script."""
+    return asset(SCRIPT)

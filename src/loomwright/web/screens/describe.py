@@ -15,6 +15,7 @@ from loomwright.rig.read import read_rig
 from loomwright.web.describing.adding import LAMPS, missing_feeds, missing_lights
 from loomwright.web.describing.answers import Facts, answer, problem_of
 from loomwright.web.describing.choices import connector_title
+from loomwright.web.describing.choosing import face_of
 from loomwright.web.describing.listing import rows, wires
 from loomwright.web.describing.opening import (
     ADescribed,
@@ -24,6 +25,7 @@ from loomwright.web.describing.opening import (
     based_on,
     go,
     keep,
+    script,
     style,
     tables,
 )
@@ -190,11 +192,13 @@ def _show(request: Request, opened: Described, place: Page, kept: str = "") -> H
     ]
     before, after = neighbours(place.part)
     is_part = "hx-request" in request.headers
+    is_socket = place.part.key == "sockets" and place.number > 0 and not place.function
     return page(
         request,
         "describe/body.html" if is_part else "describe/part.html",
         entry=opened.kept.entry,
         style=style(),
+        script=script(),
         base=opened.base,
         place=place,
         title=place.title(opened.data),
@@ -209,6 +213,7 @@ def _show(request: Request, opened: Described, place: Page, kept: str = "") -> H
         adds=_adds(opened, place),
         maps=maps_offered(request, opened) if place.part.key in ("vehicle", "feeds") else 0,
         connector_title=connector_title,
+        face=face_of(value_at(opened.data, f"{place.path}.connector")) if is_socket else None,
         read_swatch=read_swatch,
     )
 

@@ -24,7 +24,7 @@ from loomwright.web.describing.opening import (
     style,
     tables,
 )
-from loomwright.web.describing.parts import questions_at
+from loomwright.web.describing.parts import place_of, questions_at
 from loomwright.web.describing.questions import Kind
 from loomwright.web.describing.understood import colour_of, lamp_options
 from loomwright.web.describing.writing import entries_at, value_at
@@ -127,14 +127,11 @@ def _keep(request: Request, opened: Described, fields: Sent, value: str | None) 
         return version
     if version.number != number:
         say(request, f"Kept: {version.change}.", f"/rigs/{opened.kept.entry.id}/undo")
-    return go(f"{opened.base}/choose-done?path={path}")
-
-
-@routes.get("/rigs/{rig_id}/describe/choose-done")
-def go_back(opened: ADescribed, path: Path = "vehicle.feed[1].colour") -> Response:
-    """Go back to the page that asks about a value."""
-    place = opened.place_of(path)
-    asked = next((one for one in questions_at(place, opened.data) if one.path == path), None)
+    data = tables(opened.kept, version.text)
+    place = place_of(path, data)
+    if place is None:
+        return go(opened.base)
+    asked = next((one for one in questions_at(place, data) if one.path == path), None)
     return go(opened.base + place.address + (f"#q-{asked.mark}" if asked else ""))
 
 
