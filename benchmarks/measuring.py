@@ -93,7 +93,7 @@ def measure(
     if theirs is not None:
         theirs.unload()
     return [
-        _measured(rig, name, workload, took[name], peer_s, theirs)
+        _measured((rig, name), workload, took[name], peer_s, theirs)
         for name, workload in by_executor.items()
     ]
 
@@ -110,8 +110,7 @@ def _timed_s(workload: Workload) -> float:
 
 
 def _measured(
-    rig: str,
-    executor: str,
+    names: tuple[str, str],
     workload: Workload,
     took_s: list[float],
     peer_s: list[float],
@@ -119,8 +118,7 @@ def _measured(
 ) -> Measured:
     each_s = [one / workload.solves for one in took_s]
     return Measured(
-        rig,
-        executor,
+        *names,
         workload.key,
         workload.title,
         workload.written,

@@ -7,11 +7,16 @@ simulator is never held up by Python; values are read only when asked for.
 from __future__ import annotations
 
 import ctypes
+import shutil
 import subprocess
 from collections.abc import Sequence
 from pathlib import Path
 
 SHIM = Path(__file__).with_name("ngspice_shim.c")
+
+
+class NoNgspice(RuntimeError):
+    """The library, its header or a C compiler is missing."""
 
 
 class NgspicePeer:
@@ -21,14 +26,22 @@ class NgspicePeer:
     ----------
     folder : Path
         Where the compiled shim is put.
+
+    Raises
+    ------
+    NoNgspice
+        If the shim cannot be compiled, saying what to install.
     """
 
     def __init__(self, folder: Path) -> None:
         library = folder / "ngspice_shim.so"
-        subprocess.run(
-            ["cc", "-O2", "-shared", "-fPIC", str(SHIM), "-o", str(library), "-lngspice"],
-            check=True,
-        )
+        compiler = shutil.which("cc")
+        if compiler is None:
+            raise NoNgspice("no C compiler: install gcc")
+        options = ["-O2", "-shared", "-fPIC", str(SHIM), "-o", str(library), "-lngspice"]
+        made = subprocess.run([compiler, *options], capture_output=True, text=True, check=False)
+        if made.returncode:
+            raise NoNgspice(f"the shim does not compile: install libngspice0-dev\n{made.stderr}")
         self._shim = ctypes.CDLL(str(library))
         if self._shim.peer_start():
             raise RuntimeError("ngspice did not start")

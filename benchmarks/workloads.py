@@ -182,7 +182,16 @@ class Bench:
         key, title, written = words
         residual_a = float(read.residual_a.max())
         return Workload(
-            key, title, solves, written, run, deck, states, read.voltages_v, read.floating, residual_a
+            key,
+            title,
+            solves,
+            written,
+            run,
+            deck,
+            states,
+            read.voltages_v,
+            read.floating,
+            residual_a,
         )
 
 
