@@ -25,9 +25,11 @@ class Clock:
     time: datetime = field(default_factory=lambda: datetime(2026, 11, 24, 9, 30, tzinfo=UTC))
 
     def __call__(self) -> datetime:
+        """The time it shows."""
         return self.time
 
     def wind(self, **by: float) -> None:
+        """Turn it forward, as `timedelta` counts."""
         self.time += timedelta(**by)
 
 
@@ -38,6 +40,7 @@ class Asker:
     client: TestClient
 
     def get(self, path: str, **more: Any) -> Response:
+        """Ask for a page."""
         return self.client.get(path, **more)
 
     def token(self, page: str = "/settings") -> str:

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 from fastapi import FastAPI
+from tests.web.asking import ADDRESS, Asker, Clock, asker
+from tools.browser import FLAGS, browser_path
 
 from loomwright import examples
 from loomwright.store.opening import open_store
 from loomwright.store.store import Store
 from loomwright.web.app import make_app
 from loomwright.web.settings import Settings
-from tests.web.asking import ADDRESS, Asker, Clock, asker
-from tools.browser import FLAGS, browser_path
 
 
 @pytest.fixture

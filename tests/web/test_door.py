@@ -4,13 +4,13 @@ import re
 
 import pytest
 from fastapi import FastAPI
+from tests.web.asking import ADDRESS, Asker, Clock, asker, words
 
 from loomwright.store.store import Store
 from loomwright.web.app import make_app
 from loomwright.web.door import DEVICE_COOKIE, SESSION_COOKIE
 from loomwright.web.guards import host_name
 from loomwright.web.settings import Settings
-from tests.web.asking import ADDRESS, Asker, Clock, asker, words
 
 CODE = re.compile(r">([2-9A-Z]{4}-[2-9A-Z]{4})<")
 

@@ -4,12 +4,12 @@ import re
 from importlib.resources import files
 
 import pytest
+from tests.web.asking import Asker, words
 
 from loomwright.store.store import Store
 from loomwright.web import screens
 from loomwright.web.csrf import PROGRAM_HEADER
 from loomwright.web.places import ORDER, Place, in_order
-from tests.web.asking import Asker, words
 
 INLINE = re.compile(r"<script(?![^>]*\bsrc=)|<style|\sstyle=|\son\w+=|javascript:", re.I)
 ELSEWHERE = re.compile(r"""(?:src|href|action|url\()\s*=?\s*["']?(?:https?:)?//""", re.I)
@@ -72,7 +72,7 @@ def test_what_a_job_file_says_is_shown_as_text(host: Asker, store: Store) -> Non
         shown = host.get(path).text
 
         assert "<script>alert" not in shown, path
-        assert "<img" not in shown, path
+        assert "<img src=x" not in shown, path
         assert "'49" not in shown, path
     assert "<script>alert(1)</script>" in words(host.get(f"/rigs/{rig_id}")) or "alert(1)" in (
         host.get(f"/rigs/{rig_id}").text

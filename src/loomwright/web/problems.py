@@ -50,6 +50,16 @@ TROUBLES = {
         "The address may be mistyped, or the rig is kept in another shop's store.",
         "Find it in the list; rigs that were put away are there too.",
     ),
+    (404, "version"): Trouble(
+        "This rig has no such version",
+        "Its versions are counted from 1; the newest has the highest number.",
+        "Choose one from the history of the rig.",
+    ),
+    (404, "kind"): Trouble(
+        "There is no such kind of job",
+        "The kinds are those the list shows.",
+        "Choose one of them, or bring a job file.",
+    ),
     (404, ""): Trouble(
         "There is no such page",
         "The address may be mistyped, or the page has moved.",
@@ -155,7 +165,9 @@ async def _several(request: Request, error: ExceptionGroup[Exception]) -> Respon
 
 async def _draft(request: Request, error: Draft) -> Response:
     if _wants_json(request):
-        return unusable_page(request, error.problems)
+        listed = [as_plain(problem) for problem in error.problems]
+        said = {"detail": "the rig is a draft", "problems": listed, "do": "mend its job file"}
+        return JSONResponse(said, 409)
     return page(
         request,
         "draft.html",

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from loomwright.store.entry import LONGEST_NAME, LONGEST_TEXT
 from loomwright.store.rig_values import RigEntry, Version
 
 Answers = dict[int | str, dict[str, Any]]
+
+NO_ZERO = r"^[^\x00]*$"
 
 
 class Strict(BaseModel):
@@ -19,25 +21,40 @@ class Strict(BaseModel):
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
 
 
-class NewRig(Strict):
-    """A job file to keep as a new rig; or the kind of job to begin with."""
+def whole(value: object) -> object:
+    """Return 5 for 5.0: to JSON they are the same number."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
 
-    text: str | None = Field(None, max_length=LONGEST_TEXT, description="A job file (TOML)")
-    kind: str | None = Field(None, description="A kind of job, if there is no file")
-    name: str = Field("", max_length=LONGEST_NAME, description="Its name, if the file gives none")
+
+Number = Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(whole)]
+Name = Annotated[str, Field(max_length=LONGEST_NAME, pattern=NO_ZERO)]
+Text = Annotated[str, Field(max_length=LONGEST_TEXT, pattern=NO_ZERO)]
+
+
+class NewRig(Strict):
+    """A job file to keep as a new rig."""
+
+    text: Text = Field(description="A job file (TOML)")
+    name: Name = Field("", description="Its name, if the file gives none")
+
+
+class BegunRig(Strict):
+    """What a rig that begins with a kind of job is to be called."""
+
+    name: Name = Field("", description="Its name; left out, that of the kind")
 
 
 class ChangedRig(Strict):
     """A changed job file, and the version it was made from."""
 
-    text: str = Field(max_length=LONGEST_TEXT)
-    based_on: int = Field(ge=1, le=2**31 - 1, description="The version that was changed")
+    text: Text
+    based_on: Number = Field(description="The version that was changed")
 
 
 class CopiedRig(Strict):
     """What a copy is to be called."""
 
-    name: str = Field("", max_length=LONGEST_NAME)
+    name: Name = ""
 
 
 class Shelf(Strict):
@@ -126,5 +143,7 @@ NOT_LET_IN: Answers = {
     422: {"model": Refusal, "description": "Something to mend"},
     503: {"model": Refusal, "description": "The store cannot be used now"},
 }
+NO_SUCH_KIND: Answers = {404: {"model": Refusal, "description": "There is no such kind of job"}}
 NO_SUCH_RIG: Answers = {404: {"model": Refusal, "description": "There is no such rig"}}
+DRAFT: Answers = {409: {"model": Refusal, "description": "The rig is a draft, with what to mend"}}
 EDIT_CONFLICT: Answers = {409: {"model": Conflict, "description": "Changed by somebody else"}}

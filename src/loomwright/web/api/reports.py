@@ -10,10 +10,10 @@ from starlette.responses import Response
 from loomwright import job_sheet
 from loomwright.quantities import Units
 from loomwright.reports import check_report, hookup_report
-from loomwright.web.api.forms import NO_SUCH_RIG, NOT_LET_IN
+from loomwright.web.api.forms import DRAFT, NO_SUCH_RIG, NOT_LET_IN
 from loomwright.web.opened import AnOpenRig
 
-routes = APIRouter(responses={**NOT_LET_IN, **NO_SUCH_RIG})
+routes = APIRouter(responses={**NOT_LET_IN, **NO_SUCH_RIG, **DRAFT})
 
 PDF: dict[int | str, dict[str, Any]] = {
     200: {"content": {"application/pdf": {"schema": {"type": "string", "format": "binary"}}}}

@@ -9,11 +9,12 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from loomwright import examples
-from loomwright.invalid import InvalidInput
 from loomwright.web.api.forms import (
     EDIT_CONFLICT,
+    NO_SUCH_KIND,
     NO_SUCH_RIG,
     NOT_LET_IN,
+    BegunRig,
     ChangedRig,
     CopiedRig,
     FullRig,
@@ -25,6 +26,7 @@ from loomwright.web.api.forms import (
     row_of,
     version_of,
 )
+from loomwright.web.beginning import begun_text
 from loomwright.web.opened import AKeptRig, KeptRig
 from loomwright.web.problems import as_plain
 from loomwright.web.visitor import AVisitor
@@ -66,11 +68,20 @@ def list_rigs(
 @routes.post("/rigs", status_code=201)
 def keep_rig(request: Request, new: NewRig, who: AVisitor, program: Program) -> RigRow:
     """Keep a new rig; a job file that cannot be used yet is kept as a draft."""
-    if (new.text is None) == (new.kind is None):
-        raise InvalidInput("text", "", "give either a job file or a kind of job")
-    text = examples.starter(new.kind) if new.kind is not None else new.text or ""
-    rigs = workbench(request).store.rigs
-    return row_of(rigs.create(text, who.who, name=new.name, change=f"begun by {program}"))
+    rigs, change = workbench(request).store.rigs, f"begun by {program}"
+    return row_of(rigs.create(new.text, who.who, name=new.name.strip(), change=change))
+
+
+@routes.post("/kinds/{kind}/rigs", status_code=201, responses=NO_SUCH_KIND)
+def begin_rig(
+    request: Request, kind: str, begun: BegunRig, who: AVisitor, program: Program
+) -> RigRow:
+    """Begin a rig with the starter of a kind of job."""
+    del program  # its name is the visitor's
+    if kind not in examples.kinds():
+        raise HTTPException(404, "kind")
+    text = begun_text(kind, begun.name)
+    return row_of(workbench(request).store.rigs.create(text, who.who, change=f"begun from {kind}"))
 
 
 @routes.get("/rigs/{rig_id}", responses=NO_SUCH_RIG)
@@ -85,6 +96,8 @@ def change_rig(
 ) -> VersionRow:
     """Keep a changed job file as the newest version."""
     del program  # its name is the visitor's
+    if changed.based_on > kept.version.number:
+        raise HTTPException(404, "version")
     rigs = workbench(request).store.rigs
     return version_of(rigs.save(kept.entry.id, changed.text, changed.based_on, who.who))
 
@@ -101,7 +114,7 @@ def copy_rig(
 ) -> RigRow:
     """Keep a copy as a new rig."""
     del program  # its name is the visitor's
-    return row_of(workbench(request).store.rigs.copy(kept.entry.id, who.who, copied.name))
+    return row_of(workbench(request).store.rigs.copy(kept.entry.id, who.who, copied.name.strip()))
 
 
 @routes.put("/rigs/{rig_id}/shelf", responses=NO_SUCH_RIG)
@@ -125,7 +138,7 @@ def list_versions(request: Request, kept: AKeptRig) -> list[VersionRow]:
 def read_version(request: Request, kept: AKeptRig, number: int) -> Response:
     """The job file of one version."""
     if not 1 <= number <= kept.version.number:
-        raise HTTPException(404, "rig")
+        raise HTTPException(404, "version")
     text = workbench(request).store.rigs.export_text(kept.entry.id, number)
     return Response(text.encode(), media_type="application/toml")
 

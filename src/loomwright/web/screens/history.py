@@ -47,4 +47,4 @@ def _version(request: Request, kept: AKeptRig, number: int) -> Version:
     try:
         return workbench(request).store.rigs.version(kept.entry.id, number)
     except InvalidInput as unknown:
-        raise HTTPException(404, "rig") from unknown
+        raise HTTPException(404, "version") from unknown

@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from loomwright import examples
 from loomwright.invalid import InvalidInput
-from loomwright.rig.edit import write_value
+from loomwright.web.beginning import begun_text
 from loomwright.web.opened import problems_of
 from loomwright.web.pages import page
 from loomwright.web.visitor import AVisitor, say
@@ -39,10 +39,8 @@ def begin(
     if kind not in examples.kinds():
         problem = InvalidInput("kind", kind, "choose what comes nearest; all of it can be changed")
         return _choice(request, name, problem)
-    text = examples.starter(kind)
-    if name.strip():
-        text = write_value(text, "rig.name", " ".join(name.split()))
-    entry = workbench(request).store.rigs.create(text, who.who, change=f"begun from {kind}")
+    rigs, text = workbench(request).store.rigs, begun_text(kind, name)
+    entry = rigs.create(text, who.who, change=f"begun from {kind}")
     say(request, "Begun. Change what differs on your job; take out what you have not got.")
     return RedirectResponse(f"/rigs/{entry.id}", 303)
 
