@@ -1,0 +1,142 @@
+"""Every screen in a real browser: accessible, in its width, steady, by thumb and by keyboard."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from tests.web.looking import Looked, looking
+from tools.browser import Running, running, stock
+from tools.shots import STATES, is_page
+
+from loomwright.store.opening import open_store
+from loomwright.web import screens
+from loomwright.web.settings import Settings
+
+pytestmark = pytest.mark.slow
+
+RIG = "0" * 32
+LOOKS = (("phone", "light"), ("phone", "dark"), ("tablet", "light"), ("desk", "dark"))
+PAGES = (*screens.addresses(RIG), f"/rigs/{RIG}/history/2", "/rigs?q=zeppelin", "/rigs?shelf=away")
+MOST_SHIFT = 0.02
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Running, str]]:
+    """A workbench with every example, and its demo rig."""
+    with open_store(tmp_path_factory.mktemp("shop") / "shop") as store:
+        rig = stock(store)
+        settings = Settings("a secret", addresses=("192.0.2.17",))
+        with running(store, settings) as run:
+            yield run, rig
+
+
+@pytest.mark.parametrize(("width", "scheme"), LOOKS)
+@pytest.mark.parametrize("address", PAGES)
+def test_a_page_is_accessible_and_steady(
+    browser: Browser, bench: tuple[Running, str], address: str, width: str, scheme: str
+) -> None:
+    run, rig = bench
+    with looking(browser, width, scheme) as looked:
+        where = run.url + address.replace(RIG, rig)
+        if not is_page(looked.page, where):
+            return
+        looked.page.goto(where, wait_until="networkidle")
+
+        look_well(looked)
+        assert looked.shift() <= MOST_SHIFT
+
+
+@pytest.mark.parametrize(("width", "scheme"), LOOKS)
+@pytest.mark.parametrize("state", STATES)
+def test_a_state_is_accessible(
+    browser: Browser, bench: tuple[Running, str], state: str, width: str, scheme: str
+) -> None:
+    run, rig = bench
+    with looking(browser, width, scheme) as looked:
+        STATES[state](looked.page, run.url, rig)
+        looked.page.wait_for_load_state("networkidle")
+        looked.said = [one for one in looked.said if "status of 4" not in one]
+
+        look_well(looked)
+
+
+def look_well(looked: Looked) -> None:
+    assert looked.said == []
+    assert looked.faults() == []
+    assert looked.overflow_px() <= 0
+    assert looked.too_small() == []
+
+
+def test_the_keyboard_alone_begins_changes_and_undoes_a_rig(
+    browser: Browser, bench: tuple[Running, str]
+) -> None:
+    run, _ = bench
+    with looking(browser, "desk", "light") as looked:
+        page = looked.page
+        page.goto(f"{run.url}/rigs")
+        page.keyboard.press("Tab")
+        expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()
+        page.keyboard.press("Enter")
+        expect(page.locator("#main")).to_be_focused()
+
+        tab_to(page, "link", "Begin a rig")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/new")
+        tab_to(page, "radio", re.compile("utility|small trailer", re.I), arrows=True)
+        page.keyboard.press("Space")
+        tab_to(page, "textbox", re.compile("What do you call it"))
+        page.keyboard.type("By keyboard")
+        tab_to(page, "button", "Begin")
+        page.keyboard.press("Enter")
+        page.wait_for_url(re.compile("/rigs/[0-9a-f]{32}"))
+        expect(page.get_by_role("heading", level=1)).to_have_text("By keyboard")
+
+        page.goto(page.url.partition("?")[0] + "/text")
+        tab_to(page, "textbox", re.compile("Version 1"))
+        page.keyboard.press("Control+End")
+        page.keyboard.type("# by hand\n")
+        tab_to(page, "button", "Keep it")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("status").first).to_contain_text("Kept as version 2")
+        tab_to(page, "button", "Take it back")
+        page.keyboard.press("Enter")
+        expect(page.get_by_role("heading", level=1)).to_have_text("History")
+        expect(page.get_by_role("status").first).to_contain_text("Version 3")
+
+
+def tab_to(page: Page, role: str, name: str | re.Pattern[str], *, arrows: bool = False) -> None:
+    """Press Tab until a control has the focus, as a person without a mouse does."""
+    wanted = page.get_by_role(role, name=name).first  # type: ignore[arg-type]
+    for _ in range(80):
+        if wanted.evaluate("one => one === document.activeElement"):
+            return
+        is_radio = page.evaluate("document.activeElement?.type === 'radio'")
+        page.keyboard.press("ArrowDown" if arrows and is_radio else "Tab")
+    raise AssertionError(f"the keyboard does not reach {role} {name}")
+
+
+def test_the_list_answers_while_it_is_typed(browser: Browser, bench: tuple[Running, str]) -> None:
+    run, _ = bench
+    with looking(browser, "phone", "light") as looked:
+        looked.page.goto(f"{run.url}/rigs")
+        looked.page.get_by_role("searchbox").fill("heronvale")
+
+        expect(looked.page.locator(".rigs > li")).to_have_count(1)
+        expect(looked.page.locator(".rigs")).to_contain_text("Heronvale")
+        assert looked.said == []
+
+
+def test_a_complaint_leads_to_its_line(browser: Browser, bench: tuple[Running, str]) -> None:
+    run, rig = bench
+    with looking(browser, "phone", "light") as looked:
+        STATES["state-text-to-mend"](looked.page, run.url, rig)
+        looked.page.get_by_role("button", name=re.compile("Go to line")).first.click()
+        marked = looked.page.evaluate(
+            "(({value, selectionStart, selectionEnd}) => value.slice(selectionStart, selectionEnd))"
+            "(document.querySelector('#f-text'))"
+        )
+
+        assert marked == 'units = "imperial"'
