@@ -71,7 +71,7 @@ def test_all_missing_kinds_are_told_together_with_their_number() -> None:
 
     finding = only(RULE, unsolved(replace(work.rig, trailer=one_less)))
 
-    assert (finding.value, finding.limit) == (len(NARROW[0]), 2 * len(NARROW[0]))
+    assert (finding.value, finding.limit) == (None, None)
     assert "1 red tail lamp more (49 CFR 571.108" in finding.says
 
 

@@ -60,9 +60,6 @@ def _finding(missing: list[Missing]) -> Finding:
         fix=f"Fit {'it' if lacking == 1 else 'them'}, or add to the rig what is there. Where one "
         "housing serves for two, say in the rig what it counts as.",
         source="; ".join(dict.fromkeys(law.row.source for law in laws)),
-        value=float(sum(has for _, _, has in missing)),
-        limit=float(sum(need.min_count or 0 for _, need, _ in missing)),
-        unit="lamps",
         station="load",
         standing="memory" if any(law.row.standing == "memory" for law in laws) else "found",
     )
