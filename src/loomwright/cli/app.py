@@ -22,6 +22,11 @@ COMMANDS = (
     ("new", "Write a commented job file of one KIND of job; without KIND, list the kinds.", JOB),
     ("check", "List what to put right in the rigs described by FILES.", JOB),
     ("hookup", "Pair the wires of the rig in FILE by function, and name the traps.", JOB),
+    (
+        "tolerance",
+        "Show the band of every load of the rig in FILE, and the joints that matter most.",
+        JOB,
+    ),
     ("sheet", "Print the job sheet of the rig described by FILE.", JOB),
     ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
     ("serve", "Start the workbench, for the browser of this computer; Ctrl+C stops it.", WORKBENCH),

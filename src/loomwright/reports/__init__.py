@@ -1,12 +1,21 @@
-"""Answers for other programs: the JSON of `check` and of `hookup`, versioned.
+"""Answers for other programs: the JSON of `check`, `hookup` and `tolerance`, versioned.
 
-`check_report` and `hookup_report` return plain values (dict, list, str, float, bool, None) that
-`json.dumps` takes as they are. Every number carries its unit in its name. The form is described
+`check_report`, `hookup_report` and `tolerance_report` return plain values (dict, list, str,
+float, bool, None) that `json.dumps` takes as they are. Every number carries its unit in its name. The form is described
 in `docs/reference/json.md`; a change that breaks a reader raises `VERSION`.
 """
 
 from loomwright.reports.check import CHECK_FORMAT, check_report
 from loomwright.reports.hookup import HOOKUP_FORMAT, hookup_report
 from loomwright.reports.plain import VERSION
+from loomwright.reports.tolerance import TOLERANCE_FORMAT, tolerance_report
 
-__all__ = ["CHECK_FORMAT", "HOOKUP_FORMAT", "VERSION", "check_report", "hookup_report"]
+__all__ = [
+    "CHECK_FORMAT",
+    "HOOKUP_FORMAT",
+    "TOLERANCE_FORMAT",
+    "VERSION",
+    "check_report",
+    "hookup_report",
+    "tolerance_report",
+]
