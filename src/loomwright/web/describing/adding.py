@@ -106,7 +106,8 @@ def missing_feeds(data: Data) -> tuple[tuple[Option, ...], tuple[Option, ...]]:
     there = {str(one.get("function")) for one in entries_at(data, "vehicle.feed")}
     wanted: dict[str, None] = {}
     for socket in entries_at(data, "socket"):
-        if (key := socket.get("connector")) in connector_keys():
+        key = socket.get("connector")
+        if key in connector_keys() and socket.get("joins") != "converter":
             wanted |= {pin.function: None for pin in connector(key).pins if not pin.is_return}
     kinds = {row.key: row for row in functions() if row.kind in ("lamp", "supply", "brake")}
     asked = [key for key in wanted if key in kinds and key not in there]

@@ -79,7 +79,13 @@ def _said(part: Part, entry: Mapping[str, Any], units: Units) -> Iterator[str]:
         elif kind == "connector" and value in connector_keys():
             yield connector(value).row.title
         elif value is not None:
-            yield words.format(understood(kind, str(value), units) or value)
+            said_as = understood(kind, str(value), units) or str(value)
+            yield words.format(said_as if kind == "text" else _unbroken(said_as))
+
+
+def _unbroken(text: str) -> str:
+    """Return a quantity that never breaks from its unit."""
+    return text.replace(" ", "\u00a0").replace("mm2", "mm²")
 
 
 def wires(place: Place, facts: Facts, rig: Rig | None) -> tuple[Row, ...]:

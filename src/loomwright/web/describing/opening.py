@@ -19,7 +19,7 @@ from loomwright.rig.toml_text import read_toml, without_mark
 from loomwright.store.rig_values import EditConflict, Version
 from loomwright.web.describing.answers import Facts
 from loomwright.web.describing.assumed import assumptions_at
-from loomwright.web.describing.parts import BY_KEY, Place, place_of
+from loomwright.web.describing.parts import BY_KEY, Place, called, place_of
 from loomwright.web.describing.settling import differing, settled
 from loomwright.web.opened import AKeptRig, Draft, KeptRig, flat
 from loomwright.web.pages import PACKAGE, page
@@ -199,6 +199,7 @@ def conflict_page(request: Request, opened: Described, conflict: EditConflict) -
         entry=opened.kept.entry,
         style=style(),
         conflict=conflict,
+        called=lambda path: called(path, opened.data),
         fields=differing(conflict.base.text, conflict.theirs.text, conflict.yours),
     )
 

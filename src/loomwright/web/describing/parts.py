@@ -171,6 +171,14 @@ def place_of(path: str, data: Data) -> Place | None:
     return here if here.exists(data) else Place(part)
 
 
+def called(path: str, data: Data) -> str:
+    """Return a value as the pages ask for it: ``Left turn: How thick?``; the path, if none does."""
+    place = place_of(path, data)
+    asked = questions_at(place, data) if place else ()
+    label = next((one.label for one in asked if one.path == path), None)
+    return f"{place.title(data)}: {label}" if place and label else path
+
+
 def neighbours(part: Part) -> tuple[Part | None, Part | None]:
     """Return the parts before and after, along the run."""
     at = PARTS.index(part)
