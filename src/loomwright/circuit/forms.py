@@ -45,14 +45,17 @@ def filament(v: Numbers, p: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     x = v * per_v
     x = x * x
     root = sqrt(x + e * e)
-    w = exp(m * log(x / (root + e) + TINY))
+    width = root + e
+    near = 1.0 / width
+    w = exp(m * log(x * near + TINY))
     over = w + a
     warm = rise * w * exp(-s * log(over))
     resistance = cold + warm
-    conductance = hot_s / resistance
-    growth = warm * m * (1.0 - s * w / over) * (1.0 + e / root)
-    slope = conductance * (1.0 - growth / resistance)
-    return v * conductance, slope, p[8] * slope / (root + e)
+    product = over * root
+    shared = 1.0 / (product * resistance)  # one division for three
+    conductance = hot_s * product * shared
+    slope = conductance * (1.0 - m * warm * (over - s * w) * width * shared)
+    return v * conductance, slope, p[8] * slope * near
 
 
 def string(v: Numbers, p: Numbers) -> tuple[Numbers, Numbers, Numbers]:
@@ -80,7 +83,7 @@ def regulated(v: Numbers, p: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     by_y = where(above, power / y, 1.0) * root / (1.0 + power)
     turn = (n + 1.0) * by_y * where(above, 1.0, power) / ((1.0 + power) * y)
     slope = slope_on * by_y * share
-    bend = p[6] * share * (1.0 - share) * by_y + turn * (slope_on * share) ** 2 / set_a
+    bend = p[6] * share * (1.0 - share) * by_y + turn * slope_on * share * slope_on * share / set_a
     return set_a * (where(above, root, y * root) - rest) + leak * v, slope + leak, bend
 
 
@@ -90,23 +93,24 @@ def converter(v: Numbers, p: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     wanted = (emf - v) * per_ohm
     over = wanted - limit
     root, root_over = sqrt(wanted * wanted + _KNEE**2), sqrt(over * over + _KNEE**2)
-    rise, rise_over = _above(wanted, root), _above(over, root_over)
-    fall, fall_over = _above(-wanted, root), _above(-over, root_over)
+    rise, rise_over = above(wanted, root), above(over, root_over)
+    fall, fall_over = above(-wanted, root), above(-over, root_over)
     high = wanted > 0.5 * limit
     given = where(high, limit + fall - fall_over, rise - rise_over)
     share = where(high, fall_over / root_over - fall / root, rise / root - rise_over / root_over)
     near = maximum(size(wanted) - reach, 0.0)
     near_over = maximum(size(over) - reach, 0.0)
-    bend = _turn(near) + _turn(near_over)
+    bend = turn(near) + turn(near_over)
     return v * _LEAK - given, share * per_ohm + _LEAK, bend * per_ohm * per_ohm
 
 
-def _above(x: Numbers, root: Numbers) -> Numbers:
-    """The part of x above 0, bent softly, with `root` = sqrt(x^2 + knee^2)."""
+def above(x: Numbers, root: Numbers) -> Numbers:
+    """The part of x above 0, bent softly at a knee; `root` is sqrt(x^2 + knee^2)."""
     return where(x >= 0.0, 0.5 * (x + root), 0.5 * _KNEE**2 / (root + size(x)))
 
 
-def _turn(x: Numbers) -> Numbers:
+def turn(x: Numbers) -> Numbers:
+    """Half the second derivative of `above`, x away from the knee."""
     square = x * x + _KNEE**2
     return 0.25 * _KNEE**2 / (square * sqrt(square))
 

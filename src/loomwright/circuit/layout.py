@@ -81,7 +81,7 @@ class Layout:
     rows: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Shape:
     """A program, and the rows its branches take their numbers from.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +27,8 @@ from loomwright.circuit.network import Network
 
 STOP, THRESHOLD = PARAMETERS, PARAMETERS + 1
 """Places of the two voltages of `kink_v` behind the parameters of a family."""
+
+Executor: TypeAlias = Literal["best", "arrays", "compiled"]
 
 FIRST_GUESS: Final = 0.9
 """Loads start at this share of the highest EMF: those in dead circuits fall from there."""
@@ -100,6 +102,10 @@ class Plan:
         The first of them that has the edge of a row.
     elements : tuple of tuple of Element
         The elements of every base case.
+    executor : {"best", "arrays", "compiled"}
+        What runs the programs: NumPy's arrays, or code compiled by numba.
+    threads : int
+        Threads that compiled code may use.
     """
 
     layout: Layout
@@ -108,6 +114,8 @@ class Plan:
     shapes: tuple[Shape, ...]
     needs: Whole
     elements: tuple[tuple[Element, ...], ...]
+    executor: Executor = "best"
+    threads: int = 1
 
     @property
     def nodes(self) -> int:
@@ -119,7 +127,7 @@ class Plan:
         network = self.layout.network
         return self.nodes if name == network.reference else network.nodes.index(name)
 
-    def guess(self, base: Whole) -> Floats:
+    def guess(self, base: NDArray[np.integer]) -> Floats:
         """Voltages to start the loads from when nothing is known, shape (load, case). [V]"""
         emf = self.values[list(self.layout.emf.values())]
         highest = np.abs(emf).max(axis=0, initial=0.0)

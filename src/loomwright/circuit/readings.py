@@ -61,8 +61,8 @@ class Readings:
         """Room for the readings of so many cases."""
         return cls(
             tuple(wanted),
-            np.empty((cases, len(wanted))),
-            np.empty((cases, len(wanted)), dtype=bool),
+            np.empty((len(wanted), cases)).T,
+            np.empty((len(wanted), cases), dtype=bool).T,
             np.empty(cases),
             np.empty(cases, dtype=np.int32),
             np.empty(cases, dtype=bool),
@@ -76,9 +76,10 @@ class Readings:
     def fill(self, part: slice, settled: Settled) -> None:
         """Write down how some of the cases settled."""
         swept = settled.swept
-        self.voltages_v[part] = swept.voltages_v
-        self.voltages_v[part][~swept.settled] = np.nan
-        self.floating[part] = swept.floating
+        self.voltages_v[part] = swept.voltages_v.T
+        if not swept.settled.all():
+            self.voltages_v[part][~swept.settled] = np.nan
+        self.floating[part] = swept.floating.T
         self.residual_a[part] = swept.residual_a
         self.rounds[part] = swept.rounds
         self.settled[part] = swept.settled

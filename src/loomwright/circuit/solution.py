@@ -96,7 +96,7 @@ def read_solutions(plan: Plan, settled: Settled) -> tuple[Solution, ...]:
     network, shape = plan.layout.network, plan.shapes[0]
     values = settled.cases.values(plan.values)
     count = values.shape[1]
-    voltages = np.concatenate([settled.swept.voltages_v.T, np.zeros((1, count))])
+    voltages = np.concatenate([settled.swept.voltages_v, np.zeros((1, count))])
     branches = _Branches(plan, values, voltages, settled.cases.base)
     currents = _currents_a(plan, branches)
     outputs = _outputs_a(plan, branches)
@@ -126,7 +126,7 @@ def read_solutions(plan: Plan, settled: Settled) -> tuple[Solution, ...]:
             voltages.T.tolist(),
             np.array(list(currents.values())).reshape(-1, count).T.tolist(),
             np.array(list(outputs.values())).reshape(-1, count).T.tolist(),
-            settled.swept.floating.tolist(),
+            settled.swept.floating.T.tolist(),
             settled.opened.T.tolist(),
             settled.off.T.tolist(),
             residuals,

@@ -115,7 +115,7 @@ class _Rest:
         """Return what came of it."""
         swept, wanted = self.swept, self.wanted
         swept = replace(
-            swept, voltages_v=swept.voltages_v[:, :wanted], floating=swept.floating[:, :wanted]
+            swept, voltages_v=swept.voltages_v[:wanted], floating=swept.floating[:wanted]
         )
         return Settled(
             swept,
@@ -151,7 +151,7 @@ class _Rest:
         """Rule 4: open the worst fuse of each case; return the cases in which one opens."""
         if not len(self.opened):
             return todo[:0]
-        across_v = self.swept.voltages_v[todo, self.wanted + len(self.devices.pairs) :].T
+        across_v = self.swept.voltages_v[self.wanted + len(self.devices.pairs) :, todo]
         load = np.where(self.opened[:, todo] == 0, self.fuses.share(across_v, todo), 0.0)
         opens = load.max(axis=0) >= 1.0
         worst, todo = load.argmax(axis=0)[opens], todo[opens]
@@ -218,18 +218,18 @@ class _Rest:
         return gap[:, asked]
 
     def _input_v(self, todo: Which) -> Floats:
-        return self.swept.voltages_v[todo, self.wanted : self.wanted + len(self.on)].T
+        return self.swept.voltages_v[self.wanted : self.wanted + len(self.on), todo]
 
     def _output_v(self, todo: Which) -> Floats:
         first = self.wanted + len(self.on)
-        return self.swept.voltages_v[todo, first : first + len(self.devices.outputs)].T
+        return self.swept.voltages_v[first : first + len(self.devices.outputs), todo]
 
     def _balance(self, todo: Which) -> None:
         """Balance some cases in the state they are in, from where they were."""
         cases = replace(self._as_they_are(todo), near=_itself(len(todo)))
         part = sweep(self.plan, cases, self.pairs, self.swept.load_v[:, todo])
         whole = self.swept
-        whole.voltages_v[todo], whole.floating[todo] = part.voltages_v, part.floating
+        whole.voltages_v[:, todo], whole.floating[:, todo] = part.voltages_v, part.floating
         whole.load_v[:, todo], whole.residual_a[todo] = part.load_v, part.residual_a
         whole.rounds[todo] += part.rounds
         whole.settled[todo] = part.settled
@@ -237,11 +237,11 @@ class _Rest:
     def _as_they_are(self, todo: Which | None = None) -> Cases:
         """Some cases, or all, with their fuses and devices as they are now."""
         if todo is None:
+            if not len(self.on) and not self.opened.any():
+                return self.cases
             todo = np.arange(len(self.cases))
         opened = self.opened[:, todo] > 0
         worn = opened.any(axis=1)
-        if not worn.any() and not len(self.on):
-            return self.cases.take(todo)
         rows, numbers = self.devices.edits(self.on[:, todo], self.draws[:, todo], todo)
         of_devices = np.repeat(np.array(rows, dtype=np.int32)[:, None], len(todo), axis=1)
         of_fuses = np.where(opened[worn], self.fuses.rows[worn, None], -1)

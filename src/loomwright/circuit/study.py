@@ -24,7 +24,7 @@ from loomwright.circuit.fault_table import tabulate
 from loomwright.circuit.faults import Fault, Join, check_fault, crossings, short_across
 from loomwright.circuit.layout import OPEN_S
 from loomwright.circuit.network import Case, Network, elements_in
-from loomwright.circuit.plan import make_plan
+from loomwright.circuit.plan import Executor, make_plan
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.states import settle
@@ -48,6 +48,11 @@ class Study:
         What is changed by commands, conditions, temperatures; by default nothing.
     faults : sequence of Fault
         What may be wrong.
+    executor : {"best", "arrays", "compiled"}
+        What solves: NumPy's arrays, or code compiled by numba. The best of them is chosen by
+        what is installed and by the size of the job. The answers are the same.
+    threads : int
+        Threads that compiled code may use.
 
     Attributes
     ----------
@@ -61,7 +66,13 @@ class Study:
     """
 
     def __init__(
-        self, network: Network, bases: Sequence[Case] = (Case(),), faults: Sequence[Fault] = ()
+        self,
+        network: Network,
+        bases: Sequence[Case] = (Case(),),
+        faults: Sequence[Fault] = (),
+        *,
+        executor: Executor = "best",
+        threads: int = 1,
     ) -> None:
         raise_all(list(_problems(network, faults)), "the faults")
         self.network, self.bases, self.faults = network, tuple(bases), tuple(faults)
@@ -70,7 +81,8 @@ class Study:
         joins = {**shorts, **others}
         elements = [elements_in(network, case) for case in bases]
         across = [join for pair, join in others.items() if pair not in shorts]
-        self.plan = make_plan(network, elements, tuple(shorts.values()), across)
+        plan = make_plan(network, elements, tuple(shorts.values()), across)
+        self.plan = replace(plan, executor=executor, threads=threads)
         rows = (edge.row for edge in self.plan.layout.extras)
         self._table = tabulate(self.plan, faults, dict(zip(joins, rows, strict=True)))
         self._known_v = settle(self.plan, self.fault_free(), ()).swept.load_v

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from importlib.util import find_spec
 from typing import Final
 
 import numpy as np
@@ -17,7 +19,7 @@ from loomwright.circuit.balance import (
 )
 from loomwright.circuit.batch import Cases, Floats
 from loomwright.circuit.layout import Shape
-from loomwright.circuit.plan import Laws, Plan
+from loomwright.circuit.plan import Executor, Laws, Plan
 
 CHUNK: Final = 2048
 """Cases in one go: enough that a step of the program costs more than calling for it."""
@@ -27,6 +29,14 @@ STRAGGLERS: Final = 0.125
 
 ROUNDS: Final = 24
 CAREFUL_ROUNDS: Final = 200
+
+COMPILED: Final = "loomwright.circuit.fast.executor"
+
+WORTH_LOADING: Final = 60_000
+"""Cases for which it is worth loading compiled code, about a second if it was made before."""
+
+WORTH_CALLING: Final = 64
+"""Cases for which it is worth calling compiled code that is loaded."""
 
 Pair = tuple[int, int]
 """Two nodes, for the voltage of the first against the second."""
@@ -41,9 +51,9 @@ class Swept:
 
     Attributes
     ----------
-    voltages_v : float array, shape (case, pair)
+    voltages_v : float array, shape (pair, case)
         Voltages between the pairs of nodes asked for. [V]
-    floating : bool array, shape (case, pair)
+    floating : bool array, shape (pair, case)
         Whether one of the two floats.
     load_v : float array, shape (load, case)
         Across every load. [V]
@@ -66,8 +76,8 @@ class Swept:
     def empty(cls, cases: int, pairs: int, loads: int) -> Swept:
         """Room for the answers of so many cases."""
         return cls(
-            np.empty((cases, pairs)),
-            np.zeros((cases, pairs), dtype=bool),
+            np.empty((pairs, cases)),
+            np.zeros((pairs, cases), dtype=bool),
             np.empty((loads, cases)),
             np.empty(cases),
             np.zeros(cases, dtype=np.int32),
@@ -99,20 +109,52 @@ def sweep(
     """
     answers = Swept.empty(len(cases), len(pairs), len(plan.layout.loads))
     run = _Run(plan, cases, pairs, known_v, answers)
+    tell = told or (lambda _: None)
     for shape, which in _routes(plan, cases):
-        pool = which[:0]
-        for part in _parts(which):
-            left = run.solve(shape, part, run.start_v(part), STRAGGLERS)
-            pool = np.concatenate([pool, left])
-            if told is not None:
-                told(len(part) - len(left))
-        for part in _parts(pool):
-            rest = run.solve(shape, part, answers.load_v[:, part], 0.0)
-            if len(rest):
-                run.solve_carefully(shape, rest)
-            if told is not None:
-                told(len(part))
+        if is_compiled(plan.executor, len(which)):
+            _sweep_compiled(run, shape, which, tell)
+        else:
+            _sweep_arrays(run, shape, which, tell)
     return answers
+
+
+def is_compiled(executor: Executor, cases: int) -> bool:
+    """Whether compiled code is to solve so many cases.
+
+    By itself it does where numba is installed, if the job is worth it: loading the compiled
+    code takes longer than arrays take for some ten thousand cases.
+    """
+    if executor != "best":
+        return executor == "compiled"
+    is_loaded = COMPILED in sys.modules
+    return cases >= (WORTH_CALLING if is_loaded else WORTH_LOADING) and (
+        is_loaded or find_spec("numba") is not None
+    )
+
+
+def _sweep_arrays(run: _Run, shape: Shape, which: NDArray[np.intp], tell: Told) -> None:
+    pool = which[:0]
+    for part in _parts(which):
+        left = run.solve(shape, part, run.start_v(part), STRAGGLERS)
+        pool = np.concatenate([pool, left])
+        tell(len(part) - len(left))
+    for part in _parts(pool):
+        rest = run.solve(shape, part, run.answers.load_v[:, part], 0.0)
+        run.solve_carefully(shape, rest)
+        tell(len(part))
+
+
+def _sweep_compiled(run: _Run, shape: Shape, which: NDArray[np.intp], tell: Told) -> None:
+    from loomwright.circuit.fast.executor import Compiled
+    from loomwright.circuit.fast.job import Answers
+
+    got = run.answers
+    pairs = np.array(run.pairs, dtype=np.int64).reshape(-1, 2)
+    into = (got.voltages_v, got.floating, got.load_v, got.residual_a, got.rounds, got.settled)
+    job = Compiled(run.plan, run.cases, run.known_v, Answers(pairs, *into), ROUNDS)
+    for part in job.solve(shape, which):
+        run.solve_carefully(shape, part[~got.settled[part]])
+        tell(len(part))
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +178,8 @@ class _Run:
 
     def solve_carefully(self, shape: Shape, which: NDArray[np.intp]) -> None:
         """Solve the few cases that full steps do not settle."""
+        if not len(which):
+            return
         values, laws = self._numbers(which)
         start_v = self.plan.guess(self.cases.base[which])
         balance = find_balance_carefully(shape, laws, values, start_v, CAREFUL_ROUNDS)
@@ -163,11 +207,11 @@ class _Run:
         answers, voltages = self.answers, np.empty((len(self.pairs), len(which)))
         for n, (a, b) in enumerate(self.pairs):
             voltages[n] = balance.voltages_v[a] - balance.voltages_v[b]
-        answers.voltages_v[which] = voltages.T
+        answers.voltages_v[:, which] = voltages
         held = held_nodes(shape, values, balance.tie_s)
         held = np.concatenate([held, np.ones((1, len(which)), dtype=bool)])
         first, second = [a for a, _ in self.pairs], [b for _, b in self.pairs]
-        answers.floating[which] = ~(held[first] & held[second]).T
+        answers.floating[:, which] = ~(held[first] & held[second])
         answers.load_v[:, which] = balance.load_v
         answers.residual_a[which] = balance.residual_a
         answers.rounds[which] += balance.rounds

@@ -1,0 +1,209 @@
+"""Star to mesh and back, compiled: the steps of a program on eight cases at a time.
+
+The functions do what those of the same names do in `circuit.elimination`. Stars with one, two
+and three neighbours, nearly all there are, have lines of their own, in which nothing is
+counted and every number stays in a register.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from loomwright.circuit.fast.lanes import add, all_equal, load, number, store
+
+Floats = NDArray[np.float64]
+Wholes = NDArray[np.int64]
+Register = Any
+"""Eight numbers in a register."""
+
+HEAD: Final = 2
+"""A step begins with the row of its first share and that of its base."""
+
+compiled = njit(nogil=True, error_model="numpy")
+
+
+@compiled
+def eliminate(work: Floats, steps: Wholes, drives: int) -> None:
+    """Turn the star of each step into its mesh.
+
+    Parameters
+    ----------
+    work : float array
+        The workspace, eight numbers to a row.
+    steps : int array
+        As `packing` writes them.
+    drives : int
+        The drive of an edge lies so many rows behind its conductance.
+    """
+    at = 0
+    while at < len(steps):
+        size, driven, count = number(steps, at), number(steps, at + 1), number(steps, at + 2)
+        at += 3
+        for _ in range(count):
+            if size == 1:
+                of_one = mesh_of_one(work, steps, at)
+            elif size == 2:
+                of_one = mesh_of_two(work, steps, at)
+            elif size == 3:
+                of_one = mesh_of_three(work, steps, at)
+            else:
+                of_one = mesh_of_many(work, steps, at, size)
+            if driven:
+                if size == 1:
+                    drive_one(work, steps, at, drives, of_one)
+                elif size == 2:
+                    drive_two(work, steps, at, drives, of_one)
+                elif size == 3:
+                    drive_three(work, steps, at, drives, of_one)
+                else:
+                    drive_many(work, steps, at, size, drives, of_one)
+            at += HEAD + size + 1 + (size + 1) * size // 2
+
+
+@compiled
+def substitute_back(work: Floats, steps: Wholes) -> None:
+    """Fill in the voltage of each node, the last eliminated first."""
+    at, nothing = 0, all_equal(0.0)
+    while at < len(steps):
+        size, driven, count = number(steps, at), number(steps, at + 1), number(steps, at + 2)
+        at += 3
+        for _ in range(count):
+            share = number(steps, at + 1)
+            voltage = nothing
+            if driven:
+                voltage = load(work, number(steps, at + 2))
+            for n in range(size):
+                voltage = voltage + load(work, share + n) * load(work, number(steps, at + 3 + n))
+            store(work, number(steps, at), voltage)
+            at += 3 + size
+
+
+@compiled
+def mesh_of_one(work: Floats, steps: Wholes, at: int) -> Register:
+    """Mesh of a star with a neighbour and the reference; 1 over the sum of the star."""
+    share = number(steps, at)
+    near, ground = load(work, number(steps, at + 2)), load(work, number(steps, at + 3))
+    of_one = 1.0 / (near + ground)
+    m = near * of_one
+    store(work, share, m)
+    add(work, number(steps, at + 4), m * ground)
+    return of_one
+
+
+@compiled
+def mesh_of_two(work: Floats, steps: Wholes, at: int) -> Register:
+    """Mesh of a star with two neighbours and the reference; 1 over the sum of the star."""
+    share = number(steps, at)
+    g0, g1 = load(work, number(steps, at + 2)), load(work, number(steps, at + 3))
+    g2 = load(work, number(steps, at + 4))
+    of_one = 1.0 / (g0 + g1 + g2)
+    m0, m1 = g0 * of_one, g1 * of_one
+    store(work, share, m0)
+    store(work, share + 1, m1)
+    add(work, number(steps, at + 5), m0 * g1)
+    add(work, number(steps, at + 6), m0 * g2)
+    add(work, number(steps, at + 7), m1 * g2)
+    return of_one
+
+
+@compiled
+def mesh_of_three(work: Floats, steps: Wholes, at: int) -> Register:
+    """Mesh of a star with three neighbours and the reference; 1 over the sum of the star."""
+    share = number(steps, at)
+    g0, g1 = load(work, number(steps, at + 2)), load(work, number(steps, at + 3))
+    g2, g3 = load(work, number(steps, at + 4)), load(work, number(steps, at + 5))
+    of_one = 1.0 / ((g0 + g1) + (g2 + g3))
+    m0, m1, m2 = g0 * of_one, g1 * of_one, g2 * of_one
+    store(work, share, m0)
+    store(work, share + 1, m1)
+    store(work, share + 2, m2)
+    add(work, number(steps, at + 6), m0 * g1)
+    add(work, number(steps, at + 7), m0 * g2)
+    add(work, number(steps, at + 8), m0 * g3)
+    add(work, number(steps, at + 9), m1 * g2)
+    add(work, number(steps, at + 10), m1 * g3)
+    add(work, number(steps, at + 11), m2 * g3)
+    return of_one
+
+
+@compiled
+def mesh_of_many(work: Floats, steps: Wholes, at: int, size: int) -> Register:
+    """Mesh of a star with any number of neighbours; 1 over the sum of the star."""
+    share, star = number(steps, at), at + HEAD
+    total = load(work, number(steps, star))
+    for n in range(1, size + 1):
+        total = total + load(work, number(steps, star + n))
+    of_one = 1.0 / total
+    target = star + size + 1
+    for i in range(size):
+        m = load(work, number(steps, star + i)) * of_one
+        store(work, share + i, m)
+        for j in range(i + 1, size + 1):
+            add(work, number(steps, target), m * load(work, number(steps, star + j)))
+            target += 1
+    return of_one
+
+
+@compiled
+def drive_one(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
+    """Base and drive of the mesh of a star with one neighbour."""
+    near, ground = number(steps, at + 2), number(steps, at + 3)
+    c0, c1 = load(work, near + drives), load(work, ground + drives)
+    store(work, number(steps, at + 1), (c0 + c1) * of_one)
+    driven = load(work, near) * c1 - load(work, ground) * c0
+    add(work, number(steps, at + 4) + drives, driven * of_one)
+
+
+@compiled
+def drive_two(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
+    """Base and drives of the mesh of a star with two neighbours."""
+    e0, e1, e2 = number(steps, at + 2), number(steps, at + 3), number(steps, at + 4)
+    c0, c1, c2 = load(work, e0 + drives), load(work, e1 + drives), load(work, e2 + drives)
+    store(work, number(steps, at + 1), (c0 + c1 + c2) * of_one)
+    m0, m1, m2 = load(work, e0) * of_one, load(work, e1) * of_one, load(work, e2) * of_one
+    add(work, number(steps, at + 5) + drives, m0 * c1 - m1 * c0)
+    add(work, number(steps, at + 6) + drives, m0 * c2 - m2 * c0)
+    add(work, number(steps, at + 7) + drives, m1 * c2 - m2 * c1)
+
+
+@compiled
+def drive_three(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
+    """Base and drives of the mesh of a star with three neighbours."""
+    e0, e1 = number(steps, at + 2), number(steps, at + 3)
+    e2, e3 = number(steps, at + 4), number(steps, at + 5)
+    c0, c1 = load(work, e0 + drives), load(work, e1 + drives)
+    c2, c3 = load(work, e2 + drives), load(work, e3 + drives)
+    store(work, number(steps, at + 1), ((c0 + c1) + (c2 + c3)) * of_one)
+    m0, m1 = load(work, e0) * of_one, load(work, e1) * of_one
+    m2, m3 = load(work, e2) * of_one, load(work, e3) * of_one
+    add(work, number(steps, at + 6) + drives, m0 * c1 - m1 * c0)
+    add(work, number(steps, at + 7) + drives, m0 * c2 - m2 * c0)
+    add(work, number(steps, at + 8) + drives, m0 * c3 - m3 * c0)
+    add(work, number(steps, at + 9) + drives, m1 * c2 - m2 * c1)
+    add(work, number(steps, at + 10) + drives, m1 * c3 - m3 * c1)
+    add(work, number(steps, at + 11) + drives, m2 * c3 - m3 * c2)
+
+
+@compiled
+def drive_many(
+    work: Floats, steps: Wholes, at: int, size: int, drives: int, of_one: Register
+) -> None:
+    """Base and drives of the mesh of a star with any number of neighbours."""
+    star = at + HEAD
+    total = load(work, number(steps, star) + drives)
+    for n in range(1, size + 1):
+        total = total + load(work, number(steps, star + n) + drives)
+    store(work, number(steps, at + 1), total * of_one)
+    target = star + size + 1
+    for i in range(size):
+        edge = number(steps, star + i)
+        m, c = load(work, edge) * of_one, load(work, edge + drives) * of_one
+        for j in range(i + 1, size + 1):
+            other = number(steps, star + j)
+            driven = m * load(work, other + drives) - c * load(work, other)
+            add(work, number(steps, target) + drives, driven)
+            target += 1
