@@ -39,7 +39,7 @@ def show_complaints(complaints: Sequence[InvalidInput]) -> None:
     for complaint in complaints:
         place = ":".join(str(part) for part in (complaint.file, complaint.line) if part is not None)
         said = f"{complaint.field}{_shown(complaint.value)}"
-        page.line(f"{place}: {said}" if place else said)
+        page.whole(f"{place}: {said}" if place else said)
         page.line(complaint.fix, indent=4)
 
 

@@ -91,6 +91,10 @@ class Page:
         """Print a paragraph, indented as a whole."""
         self.show(Padding(words(text, style), (0, 0, 0, indent)) if indent else words(text, style))
 
+    def whole(self, text: str) -> None:
+        """Print one line as it is, however long: a path in it can be clicked and copied."""
+        self._stream.write(text + "\n" if self._writes(text) else _plain(text, self._stream) + "\n")
+
     def bullet(self, mark: str, text: str, *, indent: int = 0, style: str = "") -> None:
         """Print a paragraph behind a mark that stands alone."""
         grid = Table.grid(padding=(0, 1, 0, 0))
