@@ -13,8 +13,8 @@ WHO = "loomwright restore"
 def restore(file: Path, *, data: Path | None = None, database: str | None = None) -> int:
     """Make the workbench's store anew from the backup FILE.
 
-    Stop the workbench first. The backup is checked before anything is replaced. A store file that is there, sound or
-    damaged, is moved aside and not removed.
+    Stop the workbench first. The backup is checked before anything is replaced. A store file that
+    is there, sound or damaged, is moved aside and not removed.
 
     Parameters
     ----------
