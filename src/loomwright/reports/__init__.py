@@ -1,8 +1,9 @@
 """Answers for other programs: the JSON of `check`, `hookup` and `tolerance`, versioned.
 
 `check_report`, `hookup_report` and `tolerance_report` return plain values (dict, list, str,
-float, bool, None) that `json.dumps` takes as they are. Every number carries its unit in its name. The form is described
-in `docs/reference/json.md`; a change that breaks a reader raises `VERSION`.
+float, bool, None) that `json.dumps` takes as they are. Every number carries its unit in its
+name. The form is described in `docs/reference/json.md`; a change that breaks a reader raises
+`VERSION`.
 """
 
 from loomwright.reports.check import CHECK_FORMAT, check_report
