@@ -6,11 +6,11 @@ Source: ngspice (Debian package), run in batch mode on the deck that `netlist` w
 from __future__ import annotations
 
 import pytest
+from tests.spice import run_decks
 
 from loomwright import examples, netlist, read_rig
 from loomwright.electrics.conditions import conditions_for
 from loomwright.electrics.solved import answers
-from tests.spice import run_decks
 
 TOLERANCE_V = 12e-6
 """One part in a million of 12 V."""
