@@ -48,8 +48,8 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
     Returns
     -------
     str
-        The deck. Names are in lower case with a to z, 0 to 9 and underscores; every node
-        also has a ``.print`` line.
+        The deck. Names are in lower case with a to z, 0 to 9 and underscores. A simulator in
+        batch mode prints every node of an operating point unasked.
 
     Raises
     ------
@@ -74,7 +74,6 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
             f".nodeset v({nodes[node]})={solution.voltages_v[node]:.2g}" for node in network.nodes
         )
     lines.append(".op")
-    lines.extend(f".print op v({nodes[node]})" for node in network.nodes)
     lines.append(".end")
     return "\n".join(_folded(line) for line in lines) + "\n"
 
