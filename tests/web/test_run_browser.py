@@ -58,8 +58,9 @@ def open_place(look: Looked, shop: Shop) -> None:
     page.locator("a[data-part=cord_wire_1_ground] >> visible=true").first.click()
     panel = page.locator("#part")
     expect(panel).to_be_visible()
-    for closed in panel.locator("details:not([open]) > summary").all():
-        closed.click()
+    closed = panel.locator("details:not([open]) > summary")
+    while closed.count():
+        closed.first.click()
 
 
 def try_change(look: Looked, shop: Shop) -> None:

@@ -64,10 +64,12 @@ def test_a_state_is_accessible(
 
 
 def look_well(looked: Looked) -> None:
-    assert looked.said == []
-    assert looked.faults() == []
-    assert looked.overflow_px() <= 0
-    assert looked.too_small() == []
+    assert {
+        "console": looked.said,
+        "accessibility": looked.faults(),
+        "too wide by": max(looked.overflow_px(), 0),
+        "too small": looked.too_small(),
+    } == {"console": [], "accessibility": [], "too wide by": 0, "too small": []}
 
 
 def test_the_keyboard_alone_begins_changes_and_undoes_a_rig(
