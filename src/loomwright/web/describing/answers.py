@@ -54,7 +54,8 @@ class Answer:
         if self.assumed is None:
             return Option("", "Leave it open" if self.text else "Not said")
         value = self.assumed.value
-        title = f"Assumed: {value[:1].lower()}{value[1:]}"
+        is_word = value[1:2].islower()
+        title = f"Assumed: {value[:1].lower()}{value[1:]}" if is_word else f"Assumed: {value}"
         standing = f" ({self.assumed.standing})" if self.assumed.standing else ""
         return Option("", title, f"{self.assumed.says}{standing}")
 
