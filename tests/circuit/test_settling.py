@@ -13,6 +13,7 @@ from tests.circuit.networks import at_rest, stateful_networks
 from loomwright.circuit import (
     Case,
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Network,
@@ -272,3 +273,77 @@ def test_what_settles_agrees_with_itself(network: Network) -> None:
                 assert across_v < element.off_below_v
             case _:
                 pass
+
+
+def shorted(*guards: Element, short_ohm: float = 0.3) -> Network:
+    """A battery, what guards its feed in series, and a short behind it."""
+    return Network(
+        [
+            Source("battery", "post", "0", 12.0, 1e-4),
+            *guards,
+            Resistor("short", "feed", "0", short_ohm),
+        ]
+    )
+
+
+def test_a_breaker_that_resets_by_itself_cycles_on_a_short() -> None:
+    """Hand: 12 V over 0.3 ohm is 40 A, far above 13.5 A, each time it closes."""
+    network = shorted(Fuse("breaker", "post", "feed", 1e-4, 10.0, resets=True))
+    with pytest.raises(NoSettledState, match="breaker: opens under load") as raised:
+        solve(network)
+
+    assert raised.value.names == ("breaker",)
+    assert raised.value.solution is not None
+    assert raised.value.solution.opened == ("breaker",)
+
+
+def test_a_breaker_that_resets_stays_closed_if_a_fuse_has_opened_meanwhile() -> None:
+    """Breaker and wire share the 60 A of a short behind a fuse.
+
+    Hand: 30 A is 2.2 times 13.5 A, 60 A is 1.5 times 40.5 A: first the breaker opens, then
+    the fuse. With the short gone the breaker carries half of 1 A.
+    """
+    network = Network(
+        [
+            Source("battery", "post", "0", 12.0, 1e-4),
+            Fuse("breaker", "post", "box", 1e-4, 10.0, resets=True),
+            Resistor("wire", "post", "box", 1e-4),
+            Resistor("lamp", "box", "0", 12.0),
+            Fuse("fuse", "box", "fault", 1e-4, 30.0),
+            Resistor("short", "fault", "0", 0.2),
+        ]
+    )
+    solution = solve(network)
+
+    assert solution.opened == ("fuse",)
+    assert solution.currents_a["breaker"] == pytest.approx(0.5, rel=0.01)
+
+
+def test_a_driver_is_faster_than_the_fuse_before_it_and_latches() -> None:
+    network = shorted(
+        Fuse("fuse", "post", "box", 1e-4, 5.0),
+        Driver("driver", "box", "feed", 0.01, closed=True, limit_a=20.0),
+    )
+    solution = solve(network)
+
+    assert solution.opened == ("driver",)
+    assert abs(solution.currents_a["short"]) < 1e-6
+
+
+def test_a_driver_that_tries_again_cycles_on_a_short() -> None:
+    driver = Driver("driver", "post", "feed", 0.01, closed=True, limit_a=20.0, latches=False)
+    solution, cycling = at_rest(shorted(driver))
+
+    assert cycling == ("driver",)
+    assert solution.opened == ("driver",)
+
+
+def test_a_driver_opens_where_it_finds_no_load() -> None:
+    """Hand: 12 V on 240 ohm is 0.05 A, below 0.1 A; on 24 ohm it is 0.5 A."""
+
+    def driver(*, closed: bool = True) -> Driver:
+        return Driver("driver", "post", "feed", 0.01, closed=closed, limit_a=20.0, least_a=0.1)
+
+    assert solve(shorted(driver(), short_ohm=240.0)).opened == ("driver",)
+    assert solve(shorted(driver(), short_ohm=24.0)).opened == ()
+    assert solve(shorted(driver(closed=False), short_ohm=240.0)).opened == ()

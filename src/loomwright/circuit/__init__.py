@@ -2,6 +2,7 @@
 
 from loomwright.circuit.elements import (
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Load,
@@ -25,6 +26,7 @@ __all__ = [
     "ChargingBattery",
     "ConstantPower",
     "Diode",
+    "Driver",
     "Element",
     "Filament",
     "Fuse",

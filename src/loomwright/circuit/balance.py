@@ -77,8 +77,29 @@ class Balance:
     tie_s: Floats
 
 
+class Room:
+    """Memory for tables that is used again from batch to batch."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, Floats] = {}
+
+    def table(self, name: str, rows: int, cases: int) -> Floats:
+        """Room for a table, with whatever was in it last."""
+        kept = self._kept.get(name)
+        if kept is None or kept.size < rows * cases:
+            kept = self._kept[name] = np.empty(rows * cases)
+        return kept[: rows * cases].reshape(rows, cases)
+
+
 def find_balance(
-    shape: Shape, laws: Laws, values: Floats, start_v: Floats, rounds: int, *, leave: float = 0.0
+    shape: Shape,
+    laws: Laws,
+    values: Floats,
+    start_v: Floats,
+    *,
+    rounds: int,
+    leave: float = 0.0,
+    room: Room | None = None,
 ) -> Balance:
     """Balance of every case, by full steps with stops.
 
@@ -96,8 +117,10 @@ def find_balance(
         At most so many.
     leave : float
         Share of the cases that may be left unsettled.
+    room : Room, optional
+        Memory to use.
     """
-    network = _Network(shape, values)
+    network = _Network(shape, values, room or Room())
     factor = network.factor
     here = start_v
     for done in range(1, rounds + 1):
@@ -143,7 +166,7 @@ def find_balance_carefully(
     rounds : int
         At most so many.
     """
-    network = _Network(shape, values)
+    network = _Network(shape, values, Room())
     factor = network.factor
     here, carried_here = start_v, None
     current, slope, _ = laws.evaluate(here, factor)
@@ -193,8 +216,8 @@ def held_nodes(shape: Shape, values: Floats, tie_s: Floats) -> NDArray[np.bool_]
 class _Network:
     """The linear part of a batch, eliminated; answers tangents of the loads with voltages."""
 
-    def __init__(self, shape: Shape, values: Floats) -> None:
-        self.shape = shape
+    def __init__(self, shape: Shape, values: Floats, room: Room) -> None:
+        self.shape, self.room = shape, room
         program = self.program = shape.program
         self.count = values.shape[1]
         factor = values[[load.row for load in shape.loads]]
@@ -235,8 +258,9 @@ class _Network:
     def _assembled(self, values: Floats) -> tuple[Floats, Floats]:
         """Conductance of every edge, (slot, case), and drive of those driven, (driven, case)."""
         program = self.program
-        conductance = np.zeros((program.slots, self.count))
-        driven = np.zeros((len(program.driven), self.count))
+        conductance = self.room.table("conductance", program.slots, self.count)
+        driven = self.room.table("driven", len(program.driven), self.count)
+        conductance[:] = driven[:] = 0.0
         conductance[list(program.shunt_slots)] = SHUNT_S
         for slot, sign, edge in zip(
             program.branch_slots, program.branch_signs, self.shape.linear, strict=False
@@ -270,11 +294,14 @@ class _Network:
         if self.count == 1:
             work = Meshes(program, below + conductance, below + driven)
         else:
+            work_g = self.room.table("work conductance", *conductance.shape)
+            work_c = self.room.table("work driven", *driven.shape)
+            work_g[:], work_c[:] = conductance, driven
             drive: list[Row] = [0.0] * program.slots
             slots = program.driven[len(program.driven) - len(driven) :]
-            for slot, row in zip(slots, driven.copy(), strict=True):
+            for slot, row in zip(slots, work_c, strict=True):
                 drive[slot] = row
-            work = Meshes(program, below + list(conductance.copy()), drive)
+            work = Meshes(program, below + list(work_g), drive)
         work.shares, work.base_v = self.linear.shares[:], self.linear.base_v[:]
         return work
 

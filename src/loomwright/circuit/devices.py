@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwright.circuit.batch import Cases, Floats
-from loomwright.circuit.elements import ConstantPower, Element, Fuse, Transformed
+from loomwright.circuit.elements import ConstantPower, Driver, Element, Fuse, Transformed
 from loomwright.circuit.forms import converter
 from loomwright.circuit.layout import OPEN_S
 from loomwright.circuit.plan import Plan
@@ -20,25 +20,42 @@ from loomwright.circuit.plan import Plan
 LEAST_S: Final = 1e-12
 """Conductance of a device that draws nothing. [S]"""
 
+LEAST_A: Final = 1e-12
+"""A driver cannot tell less than this from nothing. [A]"""
+
 Device: TypeAlias = ConstantPower | Transformed
 Flags: TypeAlias = NDArray[np.bool_]
 Which: TypeAlias = NDArray[np.intp]
 
 
 class Fuses:
-    """The fuses of some cases."""
+    """What opens by its own current in some cases: fuses, breakers, drivers."""
 
     def __init__(self, plan: Plan, cases: Cases) -> None:
-        each = [e for e in plan.layout.network.elements if isinstance(e, Fuse)]
+        each = [e for e in plan.layout.network.elements if isinstance(e, Fuse | Driver)]
         self.names = tuple(fuse.name for fuse in each)
         self.rows = np.array([plan.layout.conductance[name] for name in self.names], dtype=np.int32)
         self.pairs = [(plan.node(fuse.a), plan.node(fuse.b)) for fuse in each]
-        self.opens_a = _column([fuse.opens_at * fuse.rating_a for fuse in each])
         self.conductance_s = cases.rows_of(self.rows, plan.values)
+        self.comes_back = _column([_comes_back(fuse) for fuse in each]) > 0.0
+        self._is_driver = _column([isinstance(fuse, Driver) for fuse in each])
+        self._opens_a = _column([_opens_a(fuse) for fuse in each])
+        least_a = [fuse.least_a if isinstance(fuse, Driver) else 0.0 for fuse in each]
+        self._least_a = _column(least_a)
 
-    def share(self, across_v: Floats, which: Which) -> Floats:
-        """Current of each fuse as a share of that which opens it."""
-        return np.asarray(np.abs(self.conductance_s[:, which] * across_v) / self.opens_a)
+    def urgency(self, across_v: Floats, which: Which) -> Floats:
+        """How much each calls for opening: 1 or more for too much current, below 1 for too little.
+
+        The largest opens first: a driver before a fuse, the one with the largest share of its
+        opening current before others; last a driver that finds no load. 0 is to stay.
+        """
+        conductance_s = self.conductance_s[:, which]
+        current_a = np.abs(conductance_s * across_v)
+        over = current_a / self._opens_a
+        missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
+        missing = np.where(conductance_s > OPEN_S, missing, 0.0)
+        rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
+        return np.where(over >= 1.0, rank, np.clip(missing, 0.0, 0.99))
 
 
 class Devices:
@@ -116,6 +133,14 @@ class Devices:
 
 def _column(values: Sequence[float]) -> Floats:
     return np.array(values, dtype=float).reshape(-1, 1)
+
+
+def _comes_back(fuse: Fuse | Driver) -> bool:
+    return fuse.resets if isinstance(fuse, Fuse) else not fuse.latches
+
+
+def _opens_a(fuse: Fuse | Driver) -> float:
+    return fuse.opens_at * fuse.rating_a if isinstance(fuse, Fuse) else fuse.limit_a
 
 
 def _input(device: Device) -> tuple[str, str]:

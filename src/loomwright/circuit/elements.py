@@ -51,7 +51,8 @@ class Fuse:
     """A resistance that opens by itself at `opens_at` times its rating or more.
 
     `open` is a fuse that has been pulled or has blown before. The default of `opens_at` is
-    the overload at which blade fuses must open within minutes (common practice).
+    the overload at which blade fuses must open within minutes (common practice). One that
+    `resets` is a breaker that closes again by itself once it has cooled.
     """
 
     name: str
@@ -61,12 +62,38 @@ class Fuse:
     rating_a: float
     opens_at: float = 1.35
     open: bool = False
+    resets: bool = False
 
     def __post_init__(self) -> None:
         _check_ends(self.name, self.a, self.b)
         need_positive(f"{self.name}.resistance_ohm", self.resistance_ohm, finite=False)
         need_positive(f"{self.name}.rating_a", self.rating_a)
         need_positive(f"{self.name}.opens_at", self.opens_at)
+
+
+@dataclass(frozen=True, slots=True)
+class Driver:
+    """The output of a module: a switch that watches its own current, faster than any fuse.
+
+    At `limit_a` or more it opens. If it `latches` it stays open until it is switched anew;
+    else it tries again and again. Below `least_a` it takes it that no load is there, and
+    opens too. A flasher is a driver, or a switch, in its lit half.
+    """
+
+    name: str
+    a: str
+    b: str
+    resistance_ohm: float
+    closed: bool
+    limit_a: float
+    least_a: float = 0.0
+    latches: bool = True
+
+    def __post_init__(self) -> None:
+        _check_ends(self.name, self.a, self.b)
+        need_positive(f"{self.name}.resistance_ohm", self.resistance_ohm, finite=False)
+        need_positive(f"{self.name}.limit_a", self.limit_a, finite=False)
+        need_between(f"{self.name}.least_a", self.least_a, 0.0, self.limit_a)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +198,7 @@ class Transformed:
             )
 
 
-Element: TypeAlias = Resistor | Switch | Fuse | Source | Load | ConstantPower | Transformed
+Element: TypeAlias = Resistor | Switch | Fuse | Driver | Source | Load | ConstantPower | Transformed
 
 
 def ends(element: Element) -> tuple[tuple[str, str], ...]:

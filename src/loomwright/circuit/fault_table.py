@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwright.circuit.batch import Cases, Floats, Whole
-from loomwright.circuit.elements import Fuse, Resistor, Switch
+from loomwright.circuit.elements import Driver, Fuse, Resistor, Switch
 from loomwright.circuit.faults import (
     Bridged,
     Fault,
@@ -112,7 +112,7 @@ class _Writer:
                 ohm = 1.0 / self._conductance_s(name, base) + more
                 yield layout.conductance[name], max(1.0 / ohm, OPEN_S), -1
             case Shorted(element=name, resistance_ohm=ohm):
-                if isinstance(network.element(name), Resistor | Switch | Fuse):
+                if isinstance(network.element(name), Resistor | Switch | Fuse | Driver):
                     beside = self._conductance_s(name, base) + 1.0 / ohm
                     yield layout.conductance[name], beside, -1
                 else:

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from loomwright.circuit.elements import (
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Resistor,
@@ -109,7 +110,7 @@ def short_across(network: Network, fault: Fault) -> Join | None:
     """Return the edge a fault closes across an element, if the element cannot take it itself."""
     if isinstance(fault, Shorted):
         element = network.element(fault.element)
-        if not isinstance(element, Resistor | Switch | Fuse):
+        if not isinstance(element, Resistor | Switch | Fuse | Driver):
             return ends(element)[0]
     return None
 
@@ -138,6 +139,6 @@ def swapped_joins(network: Network, fault: Swapped) -> Iterator[tuple[Join, str]
 
 def _need_conductor(network: Network, name: str) -> None:
     element: Element = network.element(name)
-    if not isinstance(element, Resistor | Switch | Fuse):
+    if not isinstance(element, Resistor | Switch | Fuse | Driver):
         kind = type(element).__name__
-        raise InvalidInput(name, kind, "name a resistor, a switch or a fuse for this fault")
+        raise InvalidInput(name, kind, "name a resistor, switch, fuse or driver for this fault")

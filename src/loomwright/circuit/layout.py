@@ -14,6 +14,7 @@ from typing import Final, NamedTuple
 from loomwright.circuit.converter import ConverterOutput
 from loomwright.circuit.elements import (
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Load,
@@ -178,9 +179,9 @@ def write_numbers(layout: Layout, element: Element, column: MutableSequence[floa
             column[layout.conductance[name]] = conductance_s(element)
 
 
-def conductance_s(element: Resistor | Switch | Fuse | Source) -> float:
+def conductance_s(element: Resistor | Switch | Fuse | Driver | Source) -> float:
     """Conductance of an element as it stands, open or closed. [S]"""
-    is_open = (isinstance(element, Switch) and not element.closed) or (
+    is_open = (isinstance(element, Switch | Driver) and not element.closed) or (
         isinstance(element, Fuse) and element.open
     )
     return OPEN_S if is_open else max(1.0 / element.resistance_ohm, OPEN_S)

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from loomwright.circuit.elements import (
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Load,
@@ -88,9 +89,9 @@ class Case:
     Parameters
     ----------
     resistance_ohm : mapping of str to float
-        For resistors, switches, fuses, sources and converters; infinite is open. [ohm]
+        For resistors, switches, fuses, drivers, sources and converters; infinite is open. [ohm]
     closed : mapping of str to bool
-        For switches, and for fuses (False is pulled).
+        For switches and drivers, and for fuses (False is pulled).
     emf_v : mapping of str to float
         For sources and converters. [V]
     law : mapping of str to Law
@@ -127,7 +128,9 @@ def _fixed(element: Element) -> tuple[object, ...]:
     kept: tuple[object, ...] = (type(element), element.name, ends(element))
     match element:
         case Fuse():
-            return (*kept, element.rating_a, element.opens_at)
+            return (*kept, element.rating_a, element.opens_at, element.resets)
+        case Driver():
+            return (*kept, element.limit_a, element.least_a, element.latches)
         case ConstantPower():
             limits = (element.off_below_v, element.on_above_v, element.max_current_a)
             return (*kept, *limits, element.off_resistance_ohm)
@@ -139,8 +142,8 @@ def _fixed(element: Element) -> tuple[object, ...]:
 
 
 _TAKES: Mapping[str, tuple[type, ...]] = {
-    "resistance_ohm": (Resistor, Switch, Fuse, Source, Transformed),
-    "closed": (Switch, Fuse),
+    "resistance_ohm": (Resistor, Switch, Fuse, Driver, Source, Transformed),
+    "closed": (Switch, Fuse, Driver),
     "emf_v": (Source, Transformed),
     "law": (Load,),
     "power_w": (ConstantPower,),

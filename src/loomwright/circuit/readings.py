@@ -31,9 +31,12 @@ class Readings:
     settled : bool array, shape (case,)
         Whether a balance was found: always, if nothing is wrong with the numbers.
     fuses, devices : tuple of str
-        Names, in the order of the columns below.
+        Names, in the order of the columns below: fuses, breakers and drivers; loads of constant
+        power and converters.
     opened : int array, shape (case, fuse)
-        1 for the fuse that opened first, 2 for the next; 0 for one left whole.
+        1 for what opened first, 2 for the next; 0 for what stayed closed.
+    reopening : bool array, shape (case, fuse)
+        What would close and open for ever; it stands open.
     off, cycling : bool array, shape (case, device)
         Devices that are off, and those of them that would go on and off for ever.
     """
@@ -47,6 +50,7 @@ class Readings:
     fuses: tuple[str, ...]
     devices: tuple[str, ...]
     opened: Whole
+    reopening: Flags
     off: Flags
     cycling: Flags
 
@@ -69,6 +73,7 @@ class Readings:
             fuses,
             devices,
             np.empty((cases, len(fuses)), dtype=np.int32),
+            np.empty((cases, len(fuses)), dtype=bool),
             np.empty((cases, len(devices)), dtype=bool),
             np.empty((cases, len(devices)), dtype=bool),
         )
@@ -84,5 +89,6 @@ class Readings:
         self.rounds[part] = swept.rounds
         self.settled[part] = swept.settled
         self.opened[part] = settled.opened.T
+        self.reopening[part] = settled.reopening.T
         self.off[part] = settled.off.T
         self.cycling[part] = settled.cycling.T

@@ -33,7 +33,7 @@ class Solution:
     floating : frozenset of str
         Nodes tied to the reference by less than 1e-5 S: their voltage means nothing.
     opened : tuple of str
-        Fuses that opened, in that order.
+        Fuses, breakers and drivers that opened, in that order.
     off : frozenset of str
         Loads of constant power and converters that dropped out.
     kirchhoff_residual_a : float

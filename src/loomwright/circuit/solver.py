@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from loomwright.circuit.elements import Element
+from loomwright.circuit.elements import Driver, Element, Fuse
 from loomwright.circuit.network import Case, Network, elements_in, need_alike
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.solution import Solution, read_solutions
@@ -18,7 +18,7 @@ NOMINAL: Final = Case()
 """The network as it was made."""
 
 Rest: TypeAlias = tuple[Solution, tuple[str, ...]]
-"""Where a case comes to rest, and the devices that would go on and off for ever; they stand off."""
+"""Where a case comes to rest, and what would go on and off for ever; it stands off."""
 
 
 def solve(network: Network, case: Case = NOMINAL) -> Solution:
@@ -41,8 +41,8 @@ def solve(network: Network, case: Case = NOMINAL) -> Solution:
     ExceptionGroup
         Of `InvalidInput`, if the case does not fit the network.
     NoSettledState
-        If a load of constant power or a converter switches on and off for ever; the
-        exception holds the solution with it off.
+        If a load of constant power or a converter, a breaker or a driver, goes on and off for
+        ever; the exception holds the solution with it off.
     """
     return solve_many(network, (case,))[0]
 
@@ -81,13 +81,26 @@ def solve_many(
     settled = settle_many(network, cases, progress, cancelled)
     for solution, cycling in settled:
         if cycling:
-            raise NoSettledState(
-                f"{', '.join(cycling)}: drops out under load and comes back without it, over and "
-                "over; thicken its wire or take less power",
-                cycling,
-                solution,
-            )
+            raise NoSettledState(_why(network, cycling), cycling, solution)
     return tuple(solution for solution, _ in settled)
+
+
+def _why(network: Network, cycling: Sequence[str]) -> str:
+    """What goes on and off for ever, and what to do about it."""
+    fuses = [n for n in cycling if isinstance(network.element(n), Fuse | Driver)]
+    devices = [name for name in cycling if name not in fuses]
+    parts = []
+    if devices:
+        parts.append(
+            f"{', '.join(devices)}: drops out under load and comes back without it, over and "
+            "over; thicken its wire or take less power"
+        )
+    if fuses:
+        parts.append(
+            f"{', '.join(fuses)}: opens under load and closes without it, over and over; find "
+            "what takes too much current"
+        )
+    return "; ".join(parts)
 
 
 def settle_many(
@@ -156,8 +169,9 @@ def _settled(
     settled = settle(plan, base_cases(np.arange(len(elements))), pairs, told=count)
     if not settled.swept.settled.all():
         raise NoSettledState("no balance of currents was found")
+    names = (*settled.devices, *settled.fuses)
     cycling = [
-        tuple(name for name, is_so in zip(settled.devices, flags, strict=True) if is_so)
-        for flags in settled.cycling.T.tolist()
+        tuple(name for name, is_so in zip(names, flags, strict=True) if is_so)
+        for flags in np.concatenate([settled.cycling, settled.reopening]).T.tolist()
     ]
     return zip(read_solutions(plan, settled), cycling, strict=True)

@@ -8,6 +8,7 @@ from typing import Final
 
 from loomwright.circuit.elements import (
     ConstantPower,
+    Driver,
     Element,
     Fuse,
     Load,
@@ -154,9 +155,11 @@ def _converter(
     yield from _source(f"{name}__out", plus, minus, settled_v, element.resistance_ohm)
 
 
-def _resistance_ohm(element: Resistor | Switch | Fuse, solution: Solution) -> float:
-    is_open = (isinstance(element, Switch) and not element.closed) or (
-        isinstance(element, Fuse) and (element.open or element.name in solution.opened)
+def _resistance_ohm(element: Resistor | Switch | Fuse | Driver, solution: Solution) -> float:
+    is_open = (
+        element.name in solution.opened
+        or (isinstance(element, Switch | Driver) and not element.closed)
+        or (isinstance(element, Fuse) and element.open)
     )
     return OPEN_OHM if is_open else min(element.resistance_ohm, OPEN_OHM)
 

@@ -1,4 +1,4 @@
-"""States: fuses that open, loads of constant power and converters that drop out.
+"""States: what opens by its current, and what drops out for want of voltage.
 
 The balance of currents is unique only while every law increases. What does not is a state
 here, outside the balance, settled by these rules:
@@ -15,10 +15,15 @@ here, outside the balance, settled by these rules:
 3. *Coming back.* A device that is off and finds `on_above_v` comes back, the one farthest
    above first. The second time it would come back, it is left off, and named as one that
    cycles.
-4. *Fuses.* Electronics are faster than fuses, so only then the fuse with the most current,
-   as a share of its opening current, opens if that share is 1 or more; then all is settled
-   again from rule 2, with what is off still off. One fuse at a time, so there are at most as
-   many rounds as fuses.
+4. *Drivers and fuses.* Electronics are faster than fuses, so only then something opens by
+   its current, and all is settled again from rule 2, with what is off still off. First a
+   driver with too much current, then a fuse: the one whose current is the largest share of
+   its opening current, if that share is 1 or more. Last a driver that finds no load, the one
+   that finds least. One at a time, so there are at most as many rounds as there are of them.
+5. *Coming back by itself.* When nothing more opens, a breaker that closes once it has cooled,
+   or a driver that tries again, is closed, the one that opened first; all is settled again.
+   If it opens once more it is left open, and named as one that cycles. One may stay closed:
+   a slower fuse has taken the fault away meanwhile.
 """
 
 from __future__ import annotations
@@ -53,16 +58,19 @@ class Settled:
     cases : Cases
         The cases as they settled: fuses open, draws in their rows.
     opened : int array, shape (fuse, case)
-        1 for the fuse that opened first, 2 for the next; 0 for one left whole.
+        1 for what opened first, 2 for the next; 0 for what stayed closed.
+    reopening : bool array, shape (fuse, case)
+        What would close and open for ever; it stands open.
     off, cycling : bool array, shape (device, case)
         Devices that are off, and those of them that would go on and off for ever.
     fuses, devices : tuple of str
-        Their names.
+        Names: fuses, breakers and drivers; loads of constant power and converters.
     """
 
     swept: Swept
     cases: Cases
     opened: Whole
+    reopening: Flags
     off: Flags
     cycling: Flags
     fuses: tuple[str, ...]
@@ -88,7 +96,7 @@ def settle(
     todo = np.arange(len(cases))
     while len(todo):
         rest.settle_devices(todo)
-        todo = rest.open_fuses(todo)
+        todo = rest.open_or_close(todo)
     return rest.settled()
 
 
@@ -105,6 +113,8 @@ class _Rest:
         self.cycling = np.zeros_like(self.on)
         self.draws = np.zeros(self.on.shape)
         self.opened = np.zeros((len(self.fuses.names), len(cases)), dtype=np.int32)
+        self.overloaded = np.zeros(self.opened.shape, dtype=bool)
+        self.tried = np.zeros(self.opened.shape, dtype=bool)
 
     def begin(self, known_v: Floats | None, told: Told | None) -> None:
         """Balance every case with its devices off, then switch them on."""
@@ -121,6 +131,7 @@ class _Rest:
             swept,
             self._as_they_are(),
             self.opened,
+            self.opened.astype(bool) & self.tried,
             ~self.on,
             self.cycling,
             self.fuses.names,
@@ -147,17 +158,28 @@ class _Rest:
             back[best, stays] = True
             todo = np.concatenate([todo[failed], stays])
 
-    def open_fuses(self, todo: Which) -> Which:
-        """Rule 4: open the worst fuse of each case; return the cases in which one opens."""
+    def open_or_close(self, todo: Which) -> Which:
+        """Rules 4 and 5: return the cases in which something opened or was closed again."""
         if not len(self.opened):
             return todo[:0]
         across_v = self.swept.voltages_v[self.wanted + len(self.devices.pairs) :, todo]
-        load = np.where(self.opened[:, todo] == 0, self.fuses.share(across_v, todo), 0.0)
-        opens = load.max(axis=0) >= 1.0
-        worst, todo = load.argmax(axis=0)[opens], todo[opens]
-        self.opened[worst, todo] = self.opened[:, todo].max(axis=0) + 1
-        if len(todo) and not len(self.on):
-            self._balance(todo)
+        urgency = np.where(self.opened[:, todo] > 0, 0.0, self.fuses.urgency(across_v, todo))
+        opens = urgency.max(axis=0) > 0.0
+        worst, opening = urgency.argmax(axis=0)[opens], todo[opens]
+        self.overloaded[worst, opening] = urgency.max(axis=0)[opens] >= 1.0
+        self.opened[worst, opening] = self.opened[:, opening].max(axis=0) + 1
+        changed = np.concatenate([opening, self._closed_again(todo[~opens])])
+        if len(changed) and not len(self.on):
+            self._balance(changed)
+        return changed
+
+    def _closed_again(self, todo: Which) -> Which:
+        """Close what comes back by itself; return the cases in which something does."""
+        waiting = (self.opened[:, todo] > 0) & self.overloaded[:, todo] & ~self.tried[:, todo]
+        order = np.where(waiting & self.fuses.comes_back, self.opened[:, todo], np.inf)
+        closes = np.isfinite(order).any(axis=0)
+        first, todo = order.argmin(axis=0)[closes], todo[closes]
+        self.opened[first, todo], self.tried[first, todo] = 0, True
         return todo
 
     def _drop_dead(self, todo: Which) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib.util import find_spec
 from typing import Final
 
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from loomwright.circuit.balance import (
     Balance,
+    Room,
     find_balance,
     find_balance_carefully,
     held_nodes,
@@ -21,7 +22,7 @@ from loomwright.circuit.batch import Cases, Floats
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import Executor, Laws, Plan
 
-CHUNK: Final = 2048
+CHUNK: Final = 1536
 """Cases in one go: enough that a step of the program costs more than calling for it."""
 
 STRAGGLERS: Final = 0.125
@@ -166,13 +167,16 @@ class _Run:
     pairs: Sequence[Pair]
     known_v: Floats | None
     answers: Swept
+    room: Room = field(default_factory=Room)
 
     def solve(
         self, shape: Shape, which: NDArray[np.intp], start_v: Floats, leave: float
     ) -> NDArray[np.intp]:
         """Solve some cases in one go and write their answers; return those that did not settle."""
         values, laws = self._numbers(which)
-        balance = find_balance(shape, laws, values, start_v, ROUNDS, leave=leave)
+        balance = find_balance(
+            shape, laws, values, start_v, rounds=ROUNDS, leave=leave, room=self.room
+        )
         self._write(shape, values, balance, which)
         return which[~balance.settled]
 
