@@ -1,5 +1,5 @@
 PYTHON ?= python3
 
-.PHONY: demo test check shots setup lock
-demo test check shots setup lock:
+.PHONY: demo test check bench shots setup lock
+demo test check bench shots setup lock:
 	@$(PYTHON) dev.py $@

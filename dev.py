@@ -31,6 +31,7 @@ usage: python3 dev.py COMMAND      (Windows: py dev.py COMMAND)
   demo    make the example job sheets in demo-out
   test    everything a change must pass: format, lint, types, layers, all tests
   check   the same without the slow tests
+  bench   measure the engine beside ngspice and write docs/benchmarks.md (some minutes)
   shots   photograph every screen of the workbench into the folder shots
   setup   only make .venv, with what the tests need
   lock    write requirements/*.txt anew from pyproject.toml
@@ -110,6 +111,18 @@ NGSPICE = Program(
     "'sudo apt-get install ngspice' (Debian, Ubuntu), 'sudo dnf install ngspice' (Fedora), "
     "'brew install ngspice' (macOS), or from ngspice.sourceforge.io (Windows)",
 )
+NGSPICE_LIBRARY = Program(
+    (),
+    "the benchmarks run ngspice as a library, built in with a C compiler",
+    ("libngspice0-dev", "gcc", "libc6-dev"),
+    "'sudo apt-get install libngspice0-dev gcc' (Debian, Ubuntu); elsewhere its header "
+    "ngspice/sharedspice.h belongs in /usr/local/include, and 'python -m benchmarks' goes without",
+)
+NGSPICE_HEADERS = (
+    "/usr/include/ngspice/sharedspice.h",
+    "/usr/local/include/ngspice/sharedspice.h",
+    "/opt/homebrew/include/ngspice/sharedspice.h",
+)
 CHROMIUM = Program(
     ("chromium", "chromium-browser", "google-chrome", "msedge"),
     "the tests of the screens use a real browser",
@@ -133,6 +146,15 @@ def bring(program: Program) -> None:
         run(*install, *program.packages, env=quiet)
         return
     raise Stop(f"{program.what_for}, which is not on PATH. Install it: {program.elsewhere}.")
+
+
+def bench() -> None:
+    """Measure the engine beside ngspice and write docs/benchmarks.md."""
+    set_up("dev")
+    bring(NGSPICE)
+    if not shutil.which("cc") or not any(Path(each).exists() for each in NGSPICE_HEADERS):
+        bring(NGSPICE_LIBRARY)
+    run(BIN / "python", "-m", "benchmarks")
 
 
 def demo() -> None:
@@ -182,6 +204,7 @@ def main(command: "list[str]") -> int:
     """Run the command named on the command line; 0 if all went well."""
     commands = {
         "demo": demo,
+        "bench": bench,
         "test": test,
         "check": lambda: test("-m", "not slow"),
         "shots": shots,

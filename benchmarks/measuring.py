@@ -2,26 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from statistics import median
-from time import perf_counter
+from time import perf_counter, thread_time
 
 import numpy as np
 
+from benchmarks.arbiter import exact_voltages
 from benchmarks.ngspice_peer import NgspicePeer
 from benchmarks.peer_run import PeerRun
 from benchmarks.workloads import Workload
+from loomwright.circuit.plan import Executor
 
 Told = Callable[[str], None]
+Took = tuple[float, float]
+"""CPU time of the thread and time on the clock. [s]"""
+
+
+APART_V = 1e-6
+"""Beyond this the arbiter says who is right. [V]"""
+
+JUDGED = 3
+"""Cases it judges at most, the worst."""
 
 
 @dataclass(frozen=True, slots=True)
 class Accuracy:
-    """Largest difference to ngspice in the sampled cases. [V]
+    """How far we and ngspice are apart in the sampled cases.
 
-    `held` is of nodes tied to the reference, `floating` of the rest; `residual_a` the most
-    Kirchhoff's law is missed by; `compared` the cases of all `sampled`.
+    Attributes
+    ----------
+    held_v, floating_v : float
+        Largest difference at nodes tied to the reference, and at those that float. [V]
+    residual_a : float
+        The most Kirchhoff's law is missed by. [A]
+    compared, sampled : int
+        Cases ngspice answered, of all sampled.
+    apart : int
+        Cases that are farther apart than a microvolt anywhere.
+    ours_v, peer_v : float
+        In the worst of those, the largest difference of each to the arbiter. [V]
     """
 
     held_v: float
@@ -29,13 +50,19 @@ class Accuracy:
     residual_a: float
     compared: int
     sampled: int
+    apart: int
+    ours_v: float
+    peer_v: float
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
     """One workload on one rig by one executor.
 
-    Times are medians over the rounds; `ratios` has one of each round, empty without ngspice.
+    Times are CPU seconds of the thread, medians over the rounds; `wall_s` is the shortest time
+    on the clock for all cases; `direct` how many of the sampled cases ngspice solved without a
+    search; `points` how many operating points a case takes there. `ratios` has one of
+    each round, and is empty without ngspice.
     """
 
     rig: str
@@ -49,6 +76,7 @@ class Measured:
     peer_us: float | None
     ratios: tuple[float, ...]
     direct: int
+    points: float
     accuracy: Accuracy | None
 
     @property
@@ -58,7 +86,11 @@ class Measured:
 
 
 def measure(
-    rig: str, by_executor: dict[str, Workload], peer: NgspicePeer | None, rounds: int, told: Told
+    rig: str,
+    by_executor: Mapping[Executor, Workload],
+    peer: NgspicePeer | None,
+    rounds: int,
+    told: Told,
 ) -> list[Measured]:
     """Measure one workload on one rig, by every executor and by ngspice, in turn.
 
@@ -66,7 +98,7 @@ def measure(
     ----------
     rig : str
         Key of the rig.
-    by_executor : dict of str to Workload
+    by_executor : mapping of str to Workload
         The workload as each executor runs it; the first one's sample goes to ngspice.
     peer : NgspicePeer, optional
         ngspice; without it only our own times are taken.
@@ -82,7 +114,7 @@ def measure(
         theirs.load(lambda: None)
     for workload in by_executor.values():
         workload.run()
-    took: dict[str, list[float]] = {name: [] for name in by_executor}
+    took: dict[Executor, list[Took]] = {name: [] for name in by_executor}
     peer_s: list[float] = []
     for number in range(rounds):
         told(f"{rig} {first.key}: round {number + 1} of {rounds}")
@@ -98,25 +130,27 @@ def measure(
     ]
 
 
-def _timed_s(workload: Workload) -> float:
-    """Time of one run; a short one is repeated to fill a hundredth of a second. [s]"""
-    repeats, total = 0, 0.0
-    while total < 0.01:
-        start = perf_counter()
+def _timed_s(workload: Workload) -> Took:
+    """Times of one run; a short one is repeated to fill a hundredth of a second. [s]"""
+    repeats, cpu, wall = 0, 0.0, 0.0
+    while cpu < 0.01:
+        start, on_clock = thread_time(), perf_counter()
         workload.run()
-        total += perf_counter() - start
+        cpu += thread_time() - start
+        wall += perf_counter() - on_clock
         repeats += 1
-    return total / repeats
+    return cpu / repeats, wall / repeats
 
 
 def _measured(
     names: tuple[str, str],
     workload: Workload,
-    took_s: list[float],
+    took: list[Took],
     peer_s: list[float],
     theirs: PeerRun | None,
 ) -> Measured:
-    each_s = [one / workload.solves for one in took_s]
+    each_s = [cpu / workload.solves for cpu, _ in took]
+    points = sum(len(states) for states in workload.sampled) / len(workload.sampled)
     return Measured(
         *names,
         workload.key,
@@ -124,25 +158,42 @@ def _measured(
         workload.written,
         workload.solves,
         1e6 * median(each_s),
-        median(took_s),
+        min(wall for _, wall in took),
         1e6 * median(peer_s) if peer_s else None,
         tuple(peer / ours for peer, ours in zip(peer_s, each_s, strict=False)),
         0 if theirs is None else len(theirs.direct),
+        points,
         None if theirs is None else compare(workload, theirs),
     )
 
 
 def compare(workload: Workload, theirs: PeerRun) -> Accuracy:
-    """Largest differences between our voltages and those ngspice gave."""
+    """Compare our voltages with those ngspice gave, and both with the arbiter where they differ."""
     answered = [n for n, volts in enumerate(theirs.voltages_v) if volts is not None]
     apart = np.zeros((len(answered), workload.node_v.shape[1]))
     for row, n in enumerate(answered):
         apart[row] = np.abs(workload.node_v[n] - theirs.voltages_v[n])
     floating = workload.floating[answered]
+    worst = apart.max(axis=1, initial=0.0)
+    far = [answered[row] for row in np.argsort(-worst) if worst[row] > APART_V]
+    ours_v, peer_v = _judged(workload, theirs, far[:JUDGED])
     return Accuracy(
         float(np.where(floating, 0.0, apart).max(initial=0.0)),
         float(np.where(floating, apart, 0.0).max(initial=0.0)),
         workload.residual_a,
         len(answered),
         len(theirs.voltages_v),
+        len(far),
+        ours_v,
+        peer_v,
     )
+
+
+def _judged(workload: Workload, theirs: PeerRun, cases: list[int]) -> tuple[float, float]:
+    """Largest differences to the arbiter, ours and theirs. [V]"""
+    ours_v = peer_v = 0.0
+    for n in cases:
+        exact = exact_voltages(workload.deck, workload.sampled[n][-1], workload.node_v[n])
+        ours_v = max(ours_v, float(np.abs(workload.node_v[n] - exact).max()))
+        peer_v = max(peer_v, float(np.abs(np.asarray(theirs.voltages_v[n]) - exact).max()))
+    return ours_v, peer_v

@@ -26,6 +26,8 @@ class NgspicePeer:
     ----------
     folder : Path
         Where the compiled shim is put.
+    compiler : str
+        The C compiler.
 
     Raises
     ------
@@ -33,13 +35,13 @@ class NgspicePeer:
         If the shim cannot be compiled, saying what to install.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, compiler: str = "cc") -> None:
         library = folder / "ngspice_shim.so"
-        compiler = shutil.which("cc")
-        if compiler is None:
+        program = shutil.which(compiler)
+        if program is None:
             raise NoNgspice("no C compiler: install gcc")
         options = ["-O2", "-shared", "-fPIC", str(SHIM), "-o", str(library), "-lngspice"]
-        made = subprocess.run([compiler, *options], capture_output=True, text=True, check=False)
+        made = subprocess.run([program, *options], capture_output=True, text=True, check=False)
         if made.returncode:
             raise NoNgspice(f"the shim does not compile: install libngspice0-dev\n{made.stderr}")
         self._shim = ctypes.CDLL(str(library))

@@ -15,6 +15,7 @@ from benchmarks.rigs import MeasuredRig, spread
 from loomwright.circuit import Fuse, Resistor
 from loomwright.circuit.batch import Cases
 from loomwright.circuit.faults import Fault
+from loomwright.circuit.plan import Executor
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.states import settle
 from loomwright.circuit.study import Study
@@ -78,10 +79,13 @@ class Bench:
 
     rig: MeasuredRig
     size: Size
+    executor: Executor
     study: Study = field(init=False)
 
     def __post_init__(self) -> None:
-        self.study = Study(self.rig.network, self.rig.bases, self.rig.faults)
+        """Compile the rig."""
+        rig = self.rig
+        self.study = Study(rig.network, rig.bases, rig.faults, executor=self.executor, threads=1)
 
     def workloads(self, *, all_pairs: bool) -> list[Workload]:
         """Return the four."""
