@@ -134,7 +134,7 @@ def _speeds(executor: str, measured: Sequence[Measured], titles: dict[str, str])
         yield (
             f"\nThe whole dictionary of double faults of the demo rig, {demo[0].solves:,} cases on "
             f"one thread: **{_time(demo[0].wall_s)}** on the clock, "
-            f"{_time(demo[0].ours_us * demo[0].solves / 1e6)} of CPU (must: 1 s on the clock, {met})."
+            f"{_time(demo[0].ours_us * demo[0].solves / 1e6)} of CPU (must: 1 s by the clock, {met})."
         )
     yield ""
 
@@ -156,8 +156,8 @@ def _accuracies(measured: Sequence[Measured], titles: dict[str, str]) -> Iterato
     yield (
         "Held: nodes tied to the reference by 1e-5 S or more; the rest float, and are never shown "
         "as a\nreading. Where we and ngspice are more than 1e-6 V apart, an arbiter (dense "
-        "matrix, 80-bit numbers,\none Newton step; itself good to some 1e-7 V on nodes that hang on "
-        "their shunt alone) says who is\nright.\n"
+        "matrix, 80-bit numbers,\none Newton step, itself good to some 1e-7 V on nodes that hang "
+        "on their shunt) says who is\nright.\n"
     )
     yield (
         "| | rig | executor | held, V | floating, V | Kirchhoff, A | compared | searched "

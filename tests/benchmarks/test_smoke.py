@@ -30,7 +30,7 @@ def said() -> list[str]:
 
 @pytest.fixture
 def peer(tmp_path: Path, said: list[str]) -> NgspicePeer | None:
-    """Start ngspice in process; where its library is missing the run says so and goes on without."""
+    """Start ngspice in process; where it is missing the run says so and goes on without."""
     return open_peer(tmp_path, said.append)
 
 
