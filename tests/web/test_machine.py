@@ -127,6 +127,25 @@ def test_the_command_serves_until_it_is_told_to_stop(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
+def test_the_demo_opens_on_the_demo_rig_and_leaves_nothing(tmp_path: Path) -> None:
+    port = free_port()
+    with subprocess.Popen(
+        [sys.executable, "-c", RUN, "serve", "--demo", "--port", str(port)],
+        stdout=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "TMPDIR": str(tmp_path)},
+    ) as serving:
+        assert serving.stdout
+        first = serving.stdout.readline().rpartition("/")[2].strip()
+        kept = _post(port, f"/api/rigs/{first}/copy", {"name": "Mine"})
+        serving.send_signal(signal.SIGTERM)
+        serving.wait(20)
+
+    assert kept["vehicle"] == "Quillon 300 passenger van"
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.slow
 def test_a_backup_brings_everything_back(tmp_path: Path) -> None:
     shop, backup = tmp_path / "shop", tmp_path / "shop.backup"
     with open_shop(place_of(shop)) as store:

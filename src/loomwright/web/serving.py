@@ -8,6 +8,7 @@ from pathlib import Path
 
 import uvicorn
 
+from loomwright import examples
 from loomwright.invalid import InvalidInput
 from loomwright.store.opening import open_store
 from loomwright.store.settings import ShopSettings
@@ -63,6 +64,15 @@ def open_shop(place: Place) -> Store:
     if is_new:
         store.settings.write(ShopSettings(units=usual_units()), "first start")
     return store
+
+
+def stock_examples(store: Store) -> str:
+    """Keep every example rig in a store; return the id of the demo rig."""
+    who = "Loomwright"
+    others = [name for name in examples.names() if name != examples.DEMO]
+    for name in others:
+        store.rigs.create(examples.text(name), who, change="example")
+    return store.rigs.create(examples.text(examples.DEMO), who, change="example").id
 
 
 def settings_for(place: Place, port: int = DEFAULT_PORT, *, lan: bool = False) -> Settings:
