@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import tracemalloc
 
 import numpy as np
 import pytest
@@ -108,6 +109,45 @@ def test_of_two_faults_on_one_element_the_larger_resistance_holds() -> None:
     swapped = {e.name: e for e in with_fault(network, faults[2]).elements}
     del swapped["feed3"]
     assert furthest_v(readings, 1, Network(swapped.values())) <= LEAK_V
+
+
+def test_no_resistance_more_changes_nothing() -> None:
+    network = large_rig(12)
+    faults = tuple(Resisted(f"feed{n}", 1e-15) for n in range(12))
+    study = Study(network, COMMANDS, faults)
+    whole = study.solve(study.fault_free(), "nodes")
+    faulty = study.solve(study.single_faults(), "nodes")
+
+    as_before = np.repeat(whole.voltages_v, len(faults), axis=0)
+    assert np.abs(faulty.voltages_v - as_before).max() <= NODE_V
+
+
+def test_memory_does_not_grow_with_the_number_of_cases() -> None:
+    """Beyond the cases and the readings asked for, which the caller holds."""
+    study = Study(large_rig(4), executor="arrays")
+
+    def peak_mb(count: int) -> float:
+        cases = study.variants(resistance_factor={"ground": np.linspace(0.5, 2.0, count)})
+        tracemalloc.start()
+        readings = study.solve(cases, [("lamp1", "0")])
+        _, peak = tracemalloc.get_traced_memory()
+        tracemalloc.stop()
+        kept = sum(
+            table.nbytes
+            for table in (
+                readings.voltages_v,
+                readings.floating,
+                readings.residual_a,
+                readings.rounds,
+                readings.settled,
+                readings.opened,
+                readings.reopening,
+            )
+        )
+        return (peak - kept) / 1e6
+
+    few, many = peak_mb(40_000), peak_mb(200_000)
+    assert (many - few) * 1e6 / 160_000 <= 48.0  # bytes a case; solving one takes thousands
 
 
 def test_variants_are_cases_of_other_numbers() -> None:

@@ -139,7 +139,10 @@ def make_plan(
     bases: Sequence[tuple[Element, ...]],
     shorts: Sequence[tuple[str, str]] = (),
     crossings: Sequence[tuple[str, str]] = (),
+    *,
     signature: Signature | None = None,
+    executor: Executor = "best",
+    threads: int = 1,
 ) -> Plan:
     """Compile a network for base cases.
 
@@ -153,6 +156,8 @@ def make_plan(
         Node pairs of extra edges: across elements, which makes no mesh larger, and others.
     signature : tuple of int, optional
         The families, if they are known.
+    executor, threads
+        As for `Plan`.
     """
     if signature is None:
         signature = signature_of(bases[0])

@@ -81,8 +81,9 @@ class Study:
         joins = {**shorts, **others}
         elements = [elements_in(network, case) for case in bases]
         across = [join for pair, join in others.items() if pair not in shorts]
-        plan = make_plan(network, elements, tuple(shorts.values()), across)
-        self.plan = replace(plan, executor=executor, threads=threads)
+        self.plan = make_plan(
+            network, elements, tuple(shorts.values()), across, executor=executor, threads=threads
+        )
         rows = (edge.row for edge in self.plan.layout.extras)
         self._table = tabulate(self.plan, faults, dict(zip(joins, rows, strict=True)))
         self._known_v = settle(self.plan, self.fault_free(), ()).swept.load_v
