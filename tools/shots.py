@@ -20,6 +20,7 @@ from loomwright.web.screens import addresses
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
 
+EMPTY = "rigs-empty"
 TARGET = Path(__file__).parent.parent / "shots"
 
 
@@ -120,6 +121,26 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
     return taken
 
 
+def photograph_empty() -> int:
+    """Photograph the list of a shop that has just begun, and a rig on paper; return how many."""
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        open_store(Path(folder) / "shop") as store,
+        running(store) as bench,
+        sync_playwright() as play,
+    ):
+        browser = play.chromium.launch(executable_path=browser_path(), args=list(FLAGS))
+        for width, size in WIDTHS.items():
+            page = browser.new_page(viewport={"width": size[0], "height": size[1]})
+            page.goto(f"{bench.url}/rigs", wait_until="networkidle")
+            page.screenshot(path=TARGET / f"{width}-light" / f"{EMPTY}.png", full_page=True)
+        rig = stock(store)
+        page.goto(f"{bench.url}/rigs/{rig}", wait_until="networkidle")
+        page.pdf(path=TARGET / "rig-on-paper.pdf", prefer_css_page_size=True)
+        browser.close()
+    return len(WIDTHS) + 1
+
+
 def is_page(page: Page, address: str) -> bool:
     """Return whether an address gives a whole page, not a part of one or a file."""
     answer = page.request.get(address)
@@ -136,6 +157,8 @@ def main(wanted: str = "") -> int:
             browser = play.chromium.launch(executable_path=browser_path(), args=list(FLAGS))
             taken = photograph(browser, bench.url, rig, draft, wanted)
             browser.close()
+    if wanted in EMPTY:
+        taken += photograph_empty()
     print(f"{taken} pictures in {TARGET.name}")
     return 0
 

@@ -104,9 +104,9 @@ def page(
     return HTMLResponse(html, status, dict(headers or {}))
 
 
-def swatch(colour: Colour | None, height_mm: float = 4.2) -> Markup:
+def swatch(colour: Colour | None, width_mm: float = 14.0, height_mm: float = 4.2) -> Markup:
     """Return the drawing of one conductor with its code."""
-    return Markup(wire_swatch(colour, 14.0, height_mm))  # noqa: S704 the drawing escapes its text
+    return Markup(wire_swatch(colour, width_mm, height_mm))  # noqa: S704 the drawing escapes its text
 
 
 def _stamp(name: str) -> str:
