@@ -252,3 +252,16 @@ def test_a_converter_names_what_it_gives() -> None:
 
     assert function_words("left_stop_turn") in words
     assert function_words("left_turn") in words
+
+
+def test_current_is_told_from_its_way_home_and_flashing_from_steady() -> None:
+    """A page may let it be seen; nothing in the drawing moves by itself."""
+    rig = rig_of("utility-rewire")
+    left = run_drawing(rig, answered("utility-rewire", "left"))
+    park = run_drawing(rig, answered("utility-rewire", "park"))
+    classes = {node.attrib.get("class") for node in parsed(left).iter()}
+
+    assert {"live", "live home", "flashing"} <= classes
+    assert "flashing" not in {node.attrib.get("class") for node in parsed(park).iter()}
+    assert "live" not in {node.attrib.get("class") for node in parsed(run_drawing(rig)).iter()}
+    assert "animate" not in left

@@ -259,3 +259,16 @@ def test_what_moves_is_still_where_motion_is_reduced(desk: Looked, shop: Shop) -
     page = opened(desk, shop, shop.path("/run?do=left"))
 
     assert page.evaluate("document.getAnimations().length") == 0
+
+
+def test_current_begins_to_flow_where_motion_is_welcome(browser: Browser, shop: Shop) -> None:
+    """And stops by itself within five seconds: WCAG 2.2, 2.2.2."""
+    context = browser.new_context(viewport={"width": 1440, "height": 900})
+    page = context.new_page()
+    page.goto(shop.url + shop.path("/run?do=left"))
+    lasts = """Math.max(...document.getAnimations().map(
+      (one) => one.effect.getComputedTiming().activeDuration))"""
+
+    assert page.evaluate("document.getAnimations().length") > 0
+    assert page.evaluate(lasts) <= 5000
+    context.close()

@@ -141,7 +141,8 @@ def _own_lamps(fold: Fold, placed: PlacedFloor, half: Half, x: float) -> Markup:
     share = max((each.light_share or 0.0 for each in lit), default=0.0 if answers else None)
     y, at = placed.top + 18.6, OUT_WORDS_MM + 2.8
     drawn = rule((x, y), (at - 2.6, y), line_mm=0.5)
-    drawn += glow_disc(at, y, share, glow_colour(feed.function), 2.5)
+    flashes = feed.function in fold.readings.flashing
+    drawn += glow_disc(at, y, share, glow_colour(feed.function), 2.5, is_flashing=flashes)
     word = lit[0].word if lit else ("off" if answers else "")
     count = f"×{len(feed.lights)} vehicle"
     label = Label(count, at + 4.6, y + BASE * SMALL_MM, SMALL_MM, ink=SOFT_INK)

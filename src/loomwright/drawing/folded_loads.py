@@ -18,6 +18,7 @@ from loomwright.drawing.lamps import glow_disc, load_mark
 from loomwright.drawing.lettering import Label, shortened
 from loomwright.drawing.run_loads import LoadLine, is_on, load_lines
 from loomwright.drawing.run_plan import LoadMark
+from loomwright.drawing.run_strands import flow_of
 from loomwright.drawing.shapes import ring
 from loomwright.drawing.wires import conductor
 from loomwright.quantities import show_length
@@ -39,8 +40,9 @@ def rung(fold: Fold, placed: PlacedFloor) -> Markup:
     line, y = _line(fold, mark), placed.middle
     live = None if fold.readings.answer is None else is_on(line)
     thick = BRANCH_SHARE * thickness_mm(live)
-    drawn = conductor(((OUT_X_MM, y), (DISC_X_MM, y)), mark.branch.colour, thick)
-    return drawn + conductor(((DISC_X_MM, y), (HOME_X_MM, y)), None, thick)
+    flow = flow_of(live)
+    drawn = conductor(((OUT_X_MM, y), (DISC_X_MM, y)), mark.branch.colour, thick, flow)
+    return drawn + conductor(((DISC_X_MM, y), (HOME_X_MM, y)), None, thick, flow)
 
 
 def load_marks(fold: Fold, placed: PlacedFloor) -> Markup:
@@ -65,7 +67,7 @@ def _symbol(line: LoadLine, y: float) -> Markup:
         share = None if answer is None else answer.light_share
         if answer is not None and answer.word == "off":
             share = 0.0
-        return glow_disc(DISC_X_MM, y, share, line.mark.glow, DISC_MM)
+        return glow_disc(DISC_X_MM, y, share, line.mark.glow, DISC_MM, is_flashing=line.is_flashing)
     return load_mark(line.mark.form, DISC_X_MM, y, is_on=is_on(line), half=DISC_MM)
 
 

@@ -11,6 +11,7 @@ from loomwright.colours import Colour
 from loomwright.drawing.folded_layout import HOME_X_MM, OUT_X_MM, Fold, PlacedFloor
 from loomwright.drawing.folded_plan import Half
 from loomwright.drawing.ink import SOFT_INK
+from loomwright.drawing.run_strands import flow_of
 from loomwright.drawing.shapes import rule
 from loomwright.drawing.svg import el
 from loomwright.drawing.wires import conductor
@@ -56,7 +57,9 @@ def rails(fold: Fold) -> Markup:
         for piece in _merged(_pieces(fold, halves)):
             if piece.strand is not None:
                 path = ((x, piece.top), (x, piece.bottom))
-                drawn += conductor(path, piece.strand.colour, piece.strand.thickness)
+                live = piece.strand.thickness == LIVE_MM
+                flow = flow_of(live, is_home=x == HOME_X_MM)
+                drawn += conductor(path, piece.strand.colour, piece.strand.thickness, flow)
     return drawn
 
 

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from loomwright.drawing.ink import HAIRLINE_MM, INK, LINE_MM, PAPER
 from loomwright.drawing.lettering import Box
 from loomwright.drawing.shapes import outline, ring, rule
-from loomwright.drawing.svg import el
+from loomwright.drawing.svg import el, group
 
 RADIUS_MM = 1.9
 RAYS = 8
@@ -19,20 +19,28 @@ GLOWS = {"red": "#d11f2a", "amber": "#f39c12", "white": "#ffe9a8"}
 
 
 def glow_disc(
-    x: float, y: float, share: float | None, colour: str, radius: float = RADIUS_MM
+    x: float,
+    y: float,
+    share: float | None,
+    colour: str,
+    radius: float = RADIUS_MM,
+    *,
+    is_flashing: bool = False,
 ) -> Markup:
     """Draw a lamp: the ring is the housing, the filled disc grows with the share of light.
 
     `share` is light as a share of that at rated voltage; None draws the housing alone. From
-    about a third on short rays stand around it, longer with more light.
+    about a third on short rays stand around it, longer with more light. The light of one that
+    flashes is named so, for a page to let it flash.
     """
     drawn = ring(x, y, radius, LINE_MM, fill=PAPER)
     if share is None or share <= 0.0:
         return drawn
     fill = GLOWS.get(colour, GLOWS["white"])
     disc = max(min(sqrt(share), 1.15) * (radius - 0.25), 0.35)
-    drawn += el("circle", cx=x, cy=y, r=disc, fill=fill, stroke=INK, stroke_width=HAIRLINE_MM)
-    return drawn + (_rays(x, y, radius, share) if share >= RAYS_ABOVE_SHARE else "")
+    light = el("circle", cx=x, cy=y, r=disc, fill=fill, stroke=INK, stroke_width=HAIRLINE_MM)
+    light += _rays(x, y, radius, share) if share >= RAYS_ABOVE_SHARE else Markup("")
+    return drawn + (group(light, class_="flashing") if is_flashing else light)
 
 
 def glow_colour(function: str, usual: str = "red") -> str:

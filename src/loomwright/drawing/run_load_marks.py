@@ -54,7 +54,7 @@ def load_symbol(line: LoadLine, x: float, y: float) -> Markup:
         share = None if answer is None else answer.light_share
         if answer is not None and answer.word == "off":
             share = 0.0
-        return glow_disc(x, y, share, line.mark.glow)
+        return glow_disc(x, y, share, line.mark.glow, is_flashing=line.is_flashing)
     return load_mark(line.mark.form, x, y, is_on=is_on(line))
 
 

@@ -21,13 +21,17 @@ RAIL_STEP_MM = 4.4
 
 @dataclass(frozen=True, slots=True)
 class LoadLine:
-    """One load and what is written beside it: name, then up to three figures."""
+    """One load and what is written beside it: name, then up to three figures.
+
+    `is_flashing` says that the command makes it flash; it is drawn in the lit half.
+    """
 
     mark: LoadMark
     answer: LoadAnswer | None
     name: str
     figures: tuple[str, str, str]
     rail: int
+    is_flashing: bool = False
 
 
 def load_lines(
@@ -76,7 +80,7 @@ def _line(plan: RunPlan, readings: Readings, mark: LoadMark) -> LoadLine:
         )
     else:
         figures = (_volts(answer), _strength(answer), answer.word)
-    return LoadLine(mark, answer, name, figures, rail)
+    return LoadLine(mark, answer, name, figures, rail, mark.function in readings.flashing)
 
 
 def _volts(answer: LoadAnswer) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from loomwright.drawing.run_plan import LoadMark, RunPlan, row_of
 from loomwright.electrics.answers import CommandAnswer, FuseAnswer, LoadAnswer
+from loomwright.electrics.commands import COMMANDS
 from loomwright.quantities import show_voltage
 
 LIVE_ABOVE_A = 0.005
@@ -22,6 +23,7 @@ class Readings:
 
     answer: CommandAnswer | None
     commanded: frozenset[str] = frozenset()
+    flashing: frozenset[str] = frozenset()
 
     def amps(self, ref: str) -> float | None:
         """Greatest current in the conductors of a place; None where none to speak of flows. [A]
@@ -89,7 +91,8 @@ def readings_of(plan: RunPlan, answer: CommandAnswer | None) -> Readings:
         load = known.load(mark)
         if load is not None and load.commanded:
             rows.add(row_of(mark.carried_by))
-    return Readings(answer, frozenset(rows))
+    flashing = next((each.flashing for each in COMMANDS if each.key == answer.command), ())
+    return Readings(answer, frozenset(rows), frozenset(flashing))
 
 
 def _is(load: LoadAnswer, mark: LoadMark) -> bool:

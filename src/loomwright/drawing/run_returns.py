@@ -58,7 +58,9 @@ def lane_strands(scene: Scene, lane: str) -> Markup:
     cord = scene.plan.rig.trailer.cord_wire_for(lane)
     if cord is not None:
         span = Column(scene.x.cord.left - 1.0, scene.x.junction.middle)
-        place = Stretch(f"trailer.cord.{lane}", "cord", span, scene.x.cord.left + PAD_MM)
+        place = Stretch(
+            f"trailer.cord.{lane}", "cord", span, scene.x.cord.left + PAD_MM, is_home=True
+        )
         drawn += stretch(scene, place, cord.wire, y)
     return drawn + _vehicle_side(scene, lane, y)
 
@@ -110,7 +112,7 @@ def _trailer_side(scene: Scene, lane: str, y: float) -> Markup:
     far_m = max(line.mark.back_m for line in loads)
     wire = Wire(size, far_m)
     column = Column(scene.x.junction.middle, rail_x(scene, number))
-    place = Stretch(f"trailer.run.{lane}", "run", column, scene.x.run.left + 0.6)
+    place = Stretch(f"trailer.run.{lane}", "run", column, scene.x.run.left + 0.6, is_home=True)
     return stretch(scene, place, wire, y)
 
 
@@ -128,7 +130,7 @@ def _vehicle_side(scene: Scene, lane: str, y: float) -> Markup:
     if lane == "ground":
         span = Column(scene.x.feed.left - 3.0, scene.x.joins[0].middle)
         ground = scene.plan.rig.vehicle.ground
-        place = Stretch("vehicle.ground", "chassis", span, scene.x.feed.left)
+        place = Stretch("vehicle.ground", "chassis", span, scene.x.feed.left, is_home=True)
         drawn += stretch(scene, place, ground, y)
     return drawn + barrels
 
@@ -141,7 +143,7 @@ def _lead_ground(scene: Scene, lane: str, stage: int, wire: Wire) -> Markup:
     own = socket.ground_method is GroundMethod.OWN_RING
     span = Column(joint.middle - (_stagger(scene, lane) if own else 0.0), right)
     ref = f"socket.{socket.name}." + ("ground" if lane == "ground" else f"lead.{lane}")
-    place = Stretch(ref, "lead", span, scene.x.leads[stage].left + PAD_MM)
+    place = Stretch(ref, "lead", span, scene.x.leads[stage].left + PAD_MM, is_home=True)
     return stretch(scene, place, wire, scene.y.lanes[lane])
 
 

@@ -15,7 +15,7 @@ from loomwright.drawing.run_plan import CONVERTER_ROW, Link, row_of
 from loomwright.drawing.run_stations import splice
 from loomwright.drawing.run_words import stretch_words
 from loomwright.drawing.shapes import rule
-from loomwright.drawing.wires import conductor
+from loomwright.drawing.wires import Flow, conductor
 from loomwright.rig.model import PinWire, Wire
 
 PLAIN_MM = 1.5
@@ -34,13 +34,21 @@ def thickness_mm(is_live: bool | None) -> float:
     return LIVE_MM if is_live else DEAD_MM
 
 
+def flow_of(is_live: bool | None, *, is_home: bool = False) -> Flow:
+    """Return how current runs in a conductor drawn away from the battery."""
+    if not is_live:
+        return None
+    return "live home" if is_home else "live"
+
+
 def feed_strand(scene: Scene, row: str) -> Markup:
     """Draw a feed from the plus bar to where the trailer wiring joins, with its words."""
     feed, y, ref = scene.plan.feeds[row], scene.y.rows[row], feed_ref(scene.plan, row)
     is_input = feed.function in scene.plan.inputs or row == CONVERTER_ROW
     end = scene.x.joins[0].left + (BOX_LEFT_MM if is_input else 0.0)
     thick = thickness_mm(scene.readings.is_live(ref))
-    drawn = conductor(((scene.x.bus, y), (end, y)), feed.wire.colour, thick)
+    flow = flow_of(scene.readings.is_live(ref))
+    drawn = conductor(((scene.x.bus, y), (end, y)), feed.wire.colour, thick, flow)
     if feed.function in scene.plan.inputs:
         drawn += splice(end - BOX_LEFT_MM / 2, y)
     words = stretch_words(feed.wire, scene.plan.rig.units, scene.readings.amps(ref))
@@ -59,7 +67,8 @@ def own_lamps(scene: Scene, row: str) -> Markup:
     share = max(lit, default=0.0 if answers else None)
     glow = glow_colour(feed.function)
     drawn = rule((x, y), (x, y + 2.0), line_mm=LINE_MM)
-    drawn += glow_disc(x, y + 3.0, share, glow, 1.3)
+    flashes = feed.function in scene.readings.flashing
+    drawn += glow_disc(x, y + 3.0, share, glow, 1.3, is_flashing=flashes)
     count = Label(f"×{len(feed.lights)}", x + 2.8, y + 3.7, SMALL_MM, ink=SOFT_INK)
     return drawn + count.svg()
 
@@ -122,19 +131,25 @@ def cord_strand(scene: Scene, wire: PinWire) -> Markup:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """Where a conductor is drawn: its part of the circuit, its span, and where its words begin."""
+    """Where a conductor is drawn: its part of the circuit, its span, and where its words begin.
+
+    `is_home` says that its current comes back from the right.
+    """
 
     ref: str
     station: str
     span: Column
     words_x: float
+    is_home: bool = False
 
 
 def stretch(scene: Scene, place: Stretch, wire: Wire, y: float) -> Markup:
     """Draw a conductor at height `y`, with its words."""
     span = place.span
-    thick = thickness_mm(scene.readings.is_live(place.ref))
-    drawn = conductor(((span.left, y), (span.right, y)), wire.colour, thick)
+    live = scene.readings.is_live(place.ref)
+    flow = flow_of(live, is_home=place.is_home)
+    path = (span.left, y), (span.right, y)
+    drawn = conductor(path, wire.colour, thickness_mm(live), flow)
     words = stretch_words(wire, scene.plan.rig.units, scene.readings.amps(place.ref))
     part = scene.names.element(place.ref, place.station)
     spot = Box(span.left, y - TOUCH_MM, span.right, y + TOUCH_MM)

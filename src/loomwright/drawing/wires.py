@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from markupsafe import Markup
 
@@ -15,20 +16,27 @@ Place = tuple[float, float]
 Strand = tuple[tuple[Place, ...], float]
 """A path and the thickness drawn along it. [mm]"""
 
+Flow = Literal["live", "live home"] | None
+
 NOT_KNOWN = "?"
 CODE_GAP_MM = 1.2
 TRACER_SHARE = 0.36
 
 
-def conductor(path: tuple[Place, ...], colour: Colour | None, thickness_mm: float) -> Markup:
-    """Draw a conductor along `path`; one of unknown colour is hollow with a broken core line."""
+def conductor(
+    path: tuple[Place, ...], colour: Colour | None, thickness_mm: float, flow: Flow = None
+) -> Markup:
+    """Draw a conductor along `path`; one of unknown colour is hollow with a broken core line.
+
+    `flow` names current that runs along the path, or against it: a page may let it be seen.
+    """
     line = points(*path)
     edge = _stroke(line, INK, thickness_mm + 2 * EDGE_MM)
     if colour is None:
         core = _stroke(line, INK, HAIRLINE_MM, dash=(1.2, 1.2))
-        return group(edge, _stroke(line, PAPER, thickness_mm), core)
+        return group(edge, _stroke(line, PAPER, thickness_mm), core, class_=flow)
     base = _stroke(line, colour.base_rgb, thickness_mm)
-    return group(edge, base, *_tracer(line, colour, thickness_mm))
+    return group(edge, base, *_tracer(line, colour, thickness_mm), class_=flow)
 
 
 def joined_conductors(strands: Sequence[Strand]) -> Markup:
