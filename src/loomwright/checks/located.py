@@ -46,9 +46,14 @@ def locate(finding: Finding, parts: Mapping[str, Part]) -> Location:
     """
     for part in _named(finding, parts):
         return Location(part.station, part.function, part.element)
-    for part in _hinted(finding, parts):
-        return Location(finding.station, "", part.element)
-    return Location(finding.station, "", "")
+    hinted = list(_hinted(finding, parts))
+    if not hinted:
+        return Location(finding.station, "", "")
+    longest = max(hinted, key=lambda part: len(circuit(part.function)))
+    named = [part for part in hinted if _is_hinted(finding, part)]
+    if named and all(circuit(part.function) in circuit(longest.function) for part in named):
+        return Location(finding.station, longest.function, longest.element)
+    return Location(finding.station, "", hinted[0].element)
 
 
 def _named(finding: Finding, parts: Mapping[str, Part]) -> Iterator[Part]:
@@ -87,16 +92,18 @@ SHARED = frozenset({"load", "plug", "socket"})
 def _hinted(finding: Finding, parts: Mapping[str, Part]) -> Iterator[Part]:
     """Yield the parts of a finding's station: those of the socket, load or circuit it names."""
     there = [part for part in parts.values() if part.station == finding.station]
-    meant = [part for part in there if _owner(part) and _owner(part) in finding.where]
-    meant = meant or [part for part in there if _is_hinted(finding, part)]
+    owned = [part for part in there if _owner(part) and _owner(part) in finding.where]
+    meant = [part for part in owned or there if _is_hinted(finding, part)] or owned
     if meant or finding.station not in SHARED:
         yield from meant or there
 
 
 def _is_hinted(finding: Finding, part: Part) -> bool:
+    """Whether a finding names the circuit of a part, or the frame."""
     if part.kind == "frame":
         return "frame" in finding.where
-    return part.function in finding.where or circuit(part.function) in finding.where
+    is_wire = finding.where.startswith(f"{part.function} wire")
+    return is_wire or circuit(part.function) in finding.where
 
 
 def _owner(part: Part) -> str:

@@ -189,7 +189,7 @@ def _floor_of(circuit: Circuit, mark: Mark, names: PartNames) -> int | None:
         return next(iter(exact), None)
     if mark.station in ("load", "branch"):
         loads = [(n, floor.load) for n, floor in numbered if floor.load is not None]
-        mine = [n for n, load in loads if mark.function in ("", load.function, load.carried_by)]
+        mine = [n for n, load in loads if mark.function in (load.function, load.carried_by)]
         return mine[-1] if mine else None
     near = [
         n
