@@ -50,7 +50,7 @@ def pictures() -> dict[str, str]:
         "face.svg": socket_face(blade, "face", socket.lead),
         "wire-side.svg": socket_face(blade, "rear", socket.lead),
     }
-    return {name: _on_paper(svg) for name, svg in drawn.items()}
+    return {name: on_paper(svg) for name, svg in drawn.items()}
 
 
 def with_letters(svg: str) -> str:
@@ -69,7 +69,8 @@ def without_letters(svg: str) -> str:
     return CARRIED.sub("", svg)
 
 
-def _on_paper(svg: str) -> str:
+def on_paper(svg: str) -> str:
+    """Return a picture with paper under it and letters every reader has."""
     sheet = f'</desc>\n<rect width="100%" height="100%" fill="{PAPER}"/>'
     named = svg.replace('font-family="Inter"', f'font-family="{FALLBACK}"', 1)
     return named.replace("</desc>", sheet, 1) + "\n"
