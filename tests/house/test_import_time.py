@@ -6,7 +6,17 @@ import sys
 
 import pytest
 
-HEAVY = {"numpy", "pydantic", "scipy", "tomlkit", "typst", "vininfo"}
+HEAVY = {
+    "fastapi",
+    "numpy",
+    "pydantic",
+    "scipy",
+    "sqlalchemy",
+    "tomlkit",
+    "typst",
+    "uvicorn",
+    "vininfo",
+}
 
 
 @pytest.mark.parametrize("module", ["loomwright", "loomwright.cli"])

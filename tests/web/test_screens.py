@@ -111,7 +111,7 @@ def test_the_keyboard_alone_begins_changes_and_undoes_a_rig(
 
 def tab_to(page: Page, role: str, name: str | re.Pattern[str], *, arrows: bool = False) -> None:
     """Press Tab until a control has the focus, as a person without a mouse does."""
-    wanted = page.get_by_role(role, name=name).first  # type: ignore[arg-type]
+    wanted = page.get_by_role(role, name=name).first
     for _ in range(80):
         if wanted.evaluate("one => one === document.activeElement"):
             return
