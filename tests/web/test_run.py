@@ -112,6 +112,28 @@ def test_a_place_without_script_is_a_whole_page(host: Asker, rig_id: str) -> Non
     assert part.lstrip().startswith("<aside")
 
 
+@pytest.mark.parametrize(
+    ("element", "page"),
+    [
+        ("cord_wire_3_tail", "trailer"),
+        ("feed_brake_wire", "feeds"),
+        ("lamp_plate_tail", "lamps"),
+        ("joint_rear_7_way_brake", "sockets"),
+    ],
+)
+def test_a_place_leads_to_where_it_is_described(
+    host: Asker, rig_id: str, element: str, page: str
+) -> None:
+    part = host.get(f"/rigs/{rig_id}/run/{element}", headers=PARTLY).text
+    (address,) = [each for each in links(part) if "/describe" in each]
+
+    assert address.startswith(f"/rigs/{rig_id}/describe/{page}")
+    shown = host.get(address.partition("#")[0])
+    assert shown.status_code == 200
+    if "#" in address:
+        assert f'id="{address.partition("#")[2]}"' in shown.text
+
+
 def test_every_link_of_the_drawing_leads_to_a_part(host: Asker, rig_id: str) -> None:
     parts = wire_up(read_rig(DEMO)).parts
     run = host.get(f"/rigs/{rig_id}/run").text

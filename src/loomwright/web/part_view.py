@@ -20,9 +20,11 @@ from loomwright.quantities import (
     show_voltage,
 )
 from loomwright.reference.joints import joint
-from loomwright.rig.job import Job
 from loomwright.rig.job_places import JobValue, values_for
 from loomwright.rig.model import Assumption, Rig
+from loomwright.rig.read import read_job
+from loomwright.rig.toml_text import read_toml, without_mark
+from loomwright.web.describing.parts import place_of, questions_at
 from loomwright.web.part_origins import Origin, origins
 
 SUBJECT_WORDS = {
@@ -79,11 +81,12 @@ class PartView:
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
     changes: tuple[ToChange, ...]
+    described_at: str
 
 
 def part_view(
     work: Work,
-    job: Job,
+    text: str,
     element: str,
     answer: CommandAnswer,
     located: Sequence[tuple[Finding, Location]],
@@ -94,8 +97,8 @@ def part_view(
     ----------
     work : Work
         The solved rig.
-    job : Job
-        The job it was read from.
+    text : str
+        The job file it was read from.
     element : str
         Which one.
     answer : CommandAnswer
@@ -110,6 +113,7 @@ def part_view(
     """
     parts = wire_up(work.rig).parts
     part = parts[element]
+    job = read_job(text)
     mine = [each for each in parts.values() if _same_place(each, part)]
     mine.sort(key=lambda each: each.element != element)
     values = {value.path: value for each in mine for value in values_for(each.ref, each.kind, job)}
@@ -127,6 +131,7 @@ def part_view(
         findings=tuple(found for found, place in located if place.element in names),
         assumptions=_assumed(work.rig, values.values()),
         changes=tuple(_change(each) for each in values.values()),
+        described_at=_described_at(next(iter(values), ""), text),
     )
 
 
@@ -242,6 +247,18 @@ def _assumed(rig: Rig, values: Iterable[JobValue]) -> tuple[Assumption, ...]:
         for each in rig.assumptions
         if any(each.field == path or each.field.startswith(f"{path}.") for path in paths)
     )
+
+
+def _described_at(path: str, text: str) -> str:
+    """Return what follows the address of the description for a path; "" if nothing asks for it."""
+    if not path:
+        return ""
+    data = read_toml(without_mark(text))
+    place = place_of(path, data)
+    if place is None:
+        return ""
+    mark = next((one.mark for one in questions_at(place, data) if one.path == path), "")
+    return place.address + (f"#q-{mark}" if mark else "")
 
 
 def _change(value: JobValue) -> ToChange:

@@ -9,7 +9,6 @@ from fastapi.responses import HTMLResponse
 from starlette.exceptions import HTTPException
 
 from loomwright.quantities import show_current, show_voltage
-from loomwright.rig.read import read_job
 from loomwright.web.finding_keys import finding_key
 from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page
@@ -36,7 +35,7 @@ def show_part(
     """Show one place of the run: beside the drawing, or as a page of its own."""
     now = moment(opened, do, under)
     try:
-        part = part_view(opened.work, read_job(opened.text), element, now.answer, now.here)
+        part = part_view(opened.work, opened.text, element, now.answer, now.here)
     except KeyError as unknown:
         raise HTTPException(404) from unknown
     return _page(request, opened, now, part)
