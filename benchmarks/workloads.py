@@ -86,6 +86,8 @@ class Bench:
         """Compile the rig."""
         rig = self.rig
         self.study = Study(rig.network, rig.bases, rig.faults, executor=self.executor, threads=1)
+        if self.study.plan.executor != self.executor:
+            raise RuntimeError(f"{self.study.plan.executor} would run, not {self.executor}")
 
     def workloads(self, *, all_pairs: bool) -> list[Workload]:
         """Return the four."""

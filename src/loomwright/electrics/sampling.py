@@ -13,7 +13,7 @@ from loomwright.electrics.spreads import Spreads, Varied
 
 Floats = NDArray[np.float64]
 
-PART: Final = 2000
+PART: Final = 8192
 """Samples drawn and solved in one go: bounds the memory. Each part has a stream of its own."""
 
 

@@ -209,11 +209,8 @@ def _bands(varied: VariedRig, base: int, samples: int, seed: int, count: Count) 
     slopes = slopes_of(varied, base)
     worst = varied.read(base, worst_cases(varied, base, slopes))
     nominal = varied.read(base, np.ones((len(varied.spreads.varied), 1)))
-    parts = []
-    for factors in parts_of(samples, lambda n, size: draw(varied.spreads, seed, n, size)):
-        parts.append(varied.read(base, factors))
-        count(factors.shape[1])
-    drawn = Sampled.joined(parts)
+    factors = parts_of(samples, lambda n, size: draw(varied.spreads, seed, n, size))
+    drawn = Sampled.joined([varied.read(base, part, count) for part in factors])
     reader = _Reader(varied, base, nominal, drawn, worst)
     return CommandBands(
         varied.commands[base].key,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from loomwright.circuit import Case, Fuse, Source
 from loomwright.circuit.network import elements_in
+from loomwright.circuit.progress import Count, Progress
 from loomwright.circuit.study import Study
 from loomwright.electrics.cases import case_for, duties
 from loomwright.electrics.commands import Command, commands_for
@@ -69,7 +70,7 @@ class VariedRig:
         """Share of time that what a feed drives is on under a command."""
         return self.duties[base].get(fed_by or "", 1.0)
 
-    def read(self, base: int, factors: Floats) -> Sampled:
+    def read(self, base: int, factors: Floats, count: Count | None = None) -> Sampled:
         """Solve one command in some cases.
 
         Parameters
@@ -78,12 +79,20 @@ class VariedRig:
             Number of the command.
         factors : float array, shape (varied, case)
             Factors on what varies, in the order of `spreads.varied`.
+        count : Count, optional
+            Counts the cases as they are done.
+
+        Raises
+        ------
+        Cancelled
+            If the count says that the person asked to stop.
         """
         resisted, drawing, emf_v = self._numbers(base, factors)
         cases = self.study.variants(
             base, resistance_factor=resisted, current_factor=drawing, emf_v=emf_v
         )
-        readings = self.study.solve(cases, self.wanted)
+        told = None if count is None else _steps(count)
+        readings = self.study.solve(cases, self.wanted, progress=told)
         volts = np.where(readings.floating, 0.0, readings.voltages_v)
         fed = [*(load.fed_by for load in self.wiring.loads), *(pin.fed_by for pin in self.pins)]
         mean = np.array([self.duty(base, each) for each in fed])
@@ -139,3 +148,15 @@ def vary(rig: Rig, joints: Joints = "any") -> VariedRig:
         Study(wiring.network, bases),
         tuple(duties(wiring, each) for each in commands),
     )
+
+
+def _steps(count: Count) -> Progress:
+    """Pass on how many more are done each time."""
+    before = 0
+
+    def told(done: int, total: int) -> None:
+        nonlocal before
+        count(done - before)
+        before = done
+
+    return told
