@@ -171,7 +171,8 @@ def make_plan(
             needs[[edge.row for edge in more if edge.row not in known]] = len(shapes)
             shapes.append(shape_of(layout, more))
     values, parameters = _written(layout, bases)
-    return Plan(layout, Laws(_runs(layout), parameters), values, tuple(shapes), needs, tuple(bases))
+    laws = Laws(_runs(layout), parameters)
+    return Plan(layout, laws, values, tuple(shapes), needs, tuple(bases), executor, threads)
 
 
 def _written(layout: Layout, bases: Iterable[Sequence[Element]]) -> tuple[Floats, Floats]:

@@ -22,7 +22,8 @@ def write(work: Floats, packed: Packed, answers: Answers, lanes: Wholes, done: i
     fine = settled(work, packed)
     if fine != ALL:
         move(work, packed, done)
-    in_line = lanes[WIDTH - 1] - lanes[0] == WIDTH - 1
+    last = WIDTH - 1  # a block that is not full repeats its last case
+    in_line = lanes[last] - lanes[0] == last and lanes[last - 1] < lanes[last]
     pairs, voltages_v, load_v = answers.pairs, answers.voltages_v, answers.load_v
     for n in range(len(pairs)):
         a, b = rows.voltages + pairs[n, 0], rows.voltages + pairs[n, 1]
