@@ -102,8 +102,8 @@ def test_every_law_alone(executor: str) -> None:
             assert abs(left_a) <= 1e-9
 
 
-def test_small_jobs_do_not_wait_for_a_compiler() -> None:
-    """In a fresh process a job of some hundred cases loads no compiler."""
+def test_small_jobs_do_not_wait_for_a_compiler_unless_told_to() -> None:
+    """In a fresh process a job of some hundred cases loads no compiler by itself."""
     code = (
         "from tests.circuit.networks import large_rig\n"
         "from loomwright.circuit.study import Study\n"
@@ -111,6 +111,8 @@ def test_small_jobs_do_not_wait_for_a_compiler() -> None:
         "study = Study(large_rig())\n"
         "study.solve(study.variants(resistance_factor={'ground': [1.0] * 500}))\n"
         "assert 'numba' not in sys.modules\n"
+        "Study(large_rig(), executor='compiled')\n"
+        "assert 'numba' in sys.modules\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
 

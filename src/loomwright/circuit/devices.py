@@ -52,9 +52,11 @@ class Fuses:
         conductance_s = self.conductance_s[:, which]
         current_a = np.abs(conductance_s * across_v)
         over = current_a / self._opens_a
+        rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
+        if not self._least_a.any():
+            return np.where(over >= 1.0, rank, 0.0)
         missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
         missing = np.where(conductance_s > OPEN_S, missing, 0.0)
-        rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
         return np.where(over >= 1.0, rank, np.clip(missing, 0.0, 0.99))
 
 

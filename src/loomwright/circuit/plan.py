@@ -172,7 +172,9 @@ def make_plan(
             shapes.append(shape_of(layout, more))
     values, parameters = _written(layout, bases)
     laws = Laws(_runs(layout), parameters)
-    return Plan(layout, laws, values, tuple(shapes), needs, tuple(bases), executor, threads)
+    return Plan(
+        layout, laws, values, tuple(shapes), needs, tuple(bases), executor=executor, threads=threads
+    )
 
 
 def _written(layout: Layout, bases: Iterable[Sequence[Element]]) -> tuple[Floats, Floats]:

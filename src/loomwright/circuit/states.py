@@ -164,9 +164,10 @@ class _Rest:
             return todo[:0]
         across_v = self.swept.voltages_v[self.wanted + len(self.devices.pairs) :, todo]
         urgency = np.where(self.opened[:, todo] > 0, 0.0, self.fuses.urgency(across_v, todo))
-        opens = urgency.max(axis=0) > 0.0
-        worst, opening = urgency.argmax(axis=0)[opens], todo[opens]
-        self.overloaded[worst, opening] = urgency.max(axis=0)[opens] >= 1.0
+        most = urgency.max(axis=0)
+        opens = most > 0.0
+        worst, opening = urgency[:, opens].argmax(axis=0), todo[opens]
+        self.overloaded[worst, opening] = most[opens] >= 1.0
         self.opened[worst, opening] = self.opened[:, opening].max(axis=0) + 1
         changed = np.concatenate([opening, self._closed_again(todo[~opens])])
         if len(changed) and not len(self.on):
@@ -175,6 +176,8 @@ class _Rest:
 
     def _closed_again(self, todo: Which) -> Which:
         """Close what comes back by itself; return the cases in which something does."""
+        if not self.fuses.comes_back.any():
+            return todo[:0]
         waiting = (self.opened[:, todo] > 0) & self.overloaded[:, todo] & ~self.tried[:, todo]
         order = np.where(waiting & self.fuses.comes_back, self.opened[:, todo], np.inf)
         closes = np.isfinite(order).any(axis=0)

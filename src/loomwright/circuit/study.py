@@ -76,16 +76,21 @@ class Study:
     ) -> None:
         raise_all(list(_problems(network, faults)), "the faults")
         self.network, self.bases, self.faults = network, tuple(bases), tuple(faults)
-        shorts = _distinct(join for f in faults if (join := short_across(network, f)))
-        others = _distinct(join for f in faults for join in crossings(network, f))
-        joins = {**shorts, **others}
-        elements = [elements_in(network, case) for case in bases]
-        across = [join for pair, join in others.items() if pair not in shorts]
+        shorts = [join for f in faults if (join := short_across(network, f))]
+        joins = dict.fromkeys(map(frozenset, shorts))
+        joins |= dict.fromkeys(frozenset(join) for f in faults for join in crossings(network, f))
+        slight = [join for join in joins if _adds_no_mesh(network, join)]
+        others = [join for join in joins if join not in slight]
         self.plan = make_plan(
-            network, elements, tuple(shorts.values()), across, executor=executor, threads=threads
+            network,
+            [elements_in(network, case) for case in bases],
+            [_ends(join) for join in slight],
+            [_ends(join) for join in others],
+            executor=executor,
+            threads=threads,
         )
-        rows = (edge.row for edge in self.plan.layout.extras)
-        self._table = tabulate(self.plan, faults, dict(zip(joins, rows, strict=True)))
+        rows = [edge.row for edge in self.plan.layout.extras]
+        self._table = tabulate(self.plan, faults, dict(zip((*slight, *others), rows, strict=True)))
         self._known_v = settle(self.plan, self.fault_free(), ()).swept.load_v
 
     def fault_free(self) -> Cases:
@@ -280,8 +285,16 @@ class Study:
         return row, base_s / numbers
 
 
-def _distinct(joins: Iterable[Join]) -> dict[frozenset[str], Join]:
-    return {frozenset(join): join for join in joins}
+def _adds_no_mesh(network: Network, join: frozenset[str]) -> bool:
+    """Whether an edge lies where one is already: at an element, or a shunt to the reference."""
+    if network.reference in join:
+        return True
+    return any(join == frozenset(pair) for e in network.elements for pair in ends(e))
+
+
+def _ends(join: frozenset[str]) -> Join:
+    a, b = sorted(join)
+    return a, b
 
 
 def _problems(network: Network, faults: Iterable[Fault]) -> Iterator[InvalidInput]:

@@ -227,7 +227,10 @@ def _routes(plan: Plan, cases: Cases) -> Iterator[tuple[Shape, NDArray[np.intp]]
     if len(plan.shapes) == 1 or not cases.edit_rows.shape[1]:
         yield plan.shapes[0], np.arange(len(cases))
         return
-    needs = np.where(cases.edit_rows >= 0, plan.needs[cases.edit_rows], 0).max(axis=1)
+    needs = np.zeros(len(cases), dtype=np.int32)
+    of_row = np.append(plan.needs, 0)  # row -1 is no edit and needs nothing
+    for rows in cases.edit_rows.T:
+        np.maximum(needs, of_row[rows], out=needs)
     for n, shape in enumerate(plan.shapes):
         which = np.flatnonzero(needs == n)
         if len(which):

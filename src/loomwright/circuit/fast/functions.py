@@ -1,7 +1,7 @@
 """Functions of NumPy for `Lanes`: what the laws of the loads call.
 
 Exponentials and logarithms by the usual reduction to a small interval and a series there,
-within 1e-14 of the true value.
+within 1e-13 of the true value.
 """
 
 from __future__ import annotations
@@ -39,11 +39,14 @@ def _call(builder: Any, name: str, *arguments: Any) -> Any:
 
 
 def _series(builder: Any, x: Any, coefficients: list[float]) -> Any:
-    """Sum of coefficient n times x^n, by Horner's rule."""
-    total = _numbers(coefficients[-1])
-    for coefficient in reversed(coefficients[:-1]):
-        total = _call(builder, "fma", total, x, _numbers(coefficient))
-    return total
+    """Sum of coefficient n times x^n, two by two, then four by four: nothing waits for long."""
+    terms = [_numbers(coefficient) for coefficient in coefficients]
+    while len(terms) > 1:
+        pairs = zip(terms[::2], terms[1::2], strict=False)
+        joined = [_call(builder, "fma", high, x, low) for low, high in pairs]
+        terms = joined + terms[len(terms) - len(terms) % 2 :]
+        x = builder.fmul(x, x)
+    return terms[0]
 
 
 def _exp(builder: Any, x: Any) -> Any:
@@ -53,7 +56,7 @@ def _exp(builder: Any, x: Any) -> Any:
     n = _call(builder, "rint", builder.fmul(x, _numbers(1.0 / math.log(2.0))))
     r = _call(builder, "fma", n, _numbers(-_LN2_HIGH), x)
     r = _call(builder, "fma", n, _numbers(-_LN2_LOW), r)
-    series = _series(builder, r, [1.0 / math.factorial(k) for k in range(13)])
+    series = _series(builder, r, [1.0 / math.factorial(k) for k in range(12)])
     power = builder.shl(builder.fptosi(n, WHOLES), _wholes(_EXPONENT_BITS))
     scaled = builder.add(builder.bitcast(series, WHOLES), power)
     return builder.bitcast(scaled, DOUBLES)
@@ -66,14 +69,14 @@ def _log(builder: Any, x: Any) -> Any:
     m = builder.bitcast(builder.sub(as_whole, builder.shl(n, _wholes(_EXPONENT_BITS))), DOUBLES)
     z = builder.fdiv(builder.fsub(m, _numbers(1.0)), builder.fadd(m, _numbers(1.0)))
     n = builder.sitofp(n, DOUBLES)
-    low = _call(builder, "fma", n, _numbers(_LN2_LOW), _artanh(builder, z, 10))
+    low = _call(builder, "fma", n, _numbers(_LN2_LOW), _artanh(builder, z, 8))
     return _call(builder, "fma", n, _numbers(_LN2_HIGH), low)
 
 
 def _log1p(builder: Any, x: Any) -> Any:
     """2 artanh(x/(2 + x)); for x from 0 to 1."""
     z = builder.fdiv(x, builder.fadd(x, _numbers(2.0)))
-    return _artanh(builder, z, 16)
+    return _artanh(builder, z, 13)
 
 
 def _artanh(builder: Any, z: Any, terms: int) -> Any:

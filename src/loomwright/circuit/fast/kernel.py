@@ -60,7 +60,7 @@ def _made(stamp: int) -> Callable[[Job, tuple[int, int], int], None]:
                     lanes[n, lane] = job.batch.which[place]
                 fill(work, job, lanes[n], set_bases)
                 assemble(work, packed)
-                eliminate(work, packed.linear, rows.drives - rows.edges)
+                eliminate(work, packed.linear)
                 done = balance(work, packed, rounds)
                 substitute_back(work, packed.linear_back)
                 write(work, packed, job.answers, lanes[n], done)

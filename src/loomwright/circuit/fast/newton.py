@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 import numpy as np
+from numba import njit
 from numba.extending import register_jitable
 
 from loomwright.circuit import forms
@@ -26,7 +27,7 @@ _FILAMENT, _STRING, _REGULATED, _CONVERTER = range(len(forms.FAMILIES))
 
 let_numpy_take_lanes()
 for _law in (*forms.FAMILIES, forms.above, forms.turn):
-    register_jitable(_law)
+    register_jitable(inline="always")(_law)
 
 ALL: Final = (1 << WIDTH) - 1
 """All eight cases."""
@@ -44,7 +45,7 @@ def balance(work: Floats, packed: Packed, rounds: int) -> int:
             store(work, rows.core + n, load(work, rows.kept + n))
             store(work, rows.core_drives + n, load(work, rows.kept_drives + n))
         lay_tangents(work, packed)
-        eliminate(work, packed.core, rows.core_drives - rows.core)
+        eliminate(work, packed.core)
         substitute_back(work, packed.core_back)
         if settled(work, packed) == ALL or done == rounds:
             return done
@@ -72,13 +73,13 @@ def lay_tangents(work: Floats, packed: Packed) -> None:
                 lay(work, packed, n, forms.converter(across(work, packed, n), law(work, packed, n)))
 
 
-@compiled
+@njit(inline="always")
 def across(work: Floats, packed: Packed, n: int) -> Any:
     """Voltage across a load."""
     return load(work, packed.rows.across + n)
 
 
-@compiled
+@njit(inline="always")
 def law(work: Floats, packed: Packed, n: int) -> Any:
     """Parameters of the law of a load."""
     at = packed.rows.parameters + n * PARAMETER_ROWS
@@ -96,7 +97,7 @@ def law(work: Floats, packed: Packed, n: int) -> Any:
     )
 
 
-@compiled
+@njit(inline="always")
 def lay(work: Floats, packed: Packed, n: int, tangent: Any) -> None:
     """Put a load on its tangent: current, slope and bend of its law."""
     edge = number(packed.loads, LOAD * n)

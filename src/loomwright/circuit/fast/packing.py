@@ -173,15 +173,20 @@ class _Places:
         self.rows = Rows(*np.cumsum((0, *sizes)).tolist())
 
     def edge(self, slot: int, *, core: bool) -> int:
-        """Row of a conductance; that of the drive is as far behind as the drives begin."""
+        """Row of a conductance."""
         return self.rows.core + slot - self.first_core if core else self.rows.edges + slot
+
+    def drive(self, slot: int, *, core: bool) -> int:
+        """Row of a drive."""
+        first = self.rows.core_drives - self.first_core if core else self.rows.drives
+        return first + slot
 
     def sources(self) -> list[tuple[int, int, int, int]]:
         """Rows of the linear branches with an EMF."""
         program, rows = self.shape.program, self.rows
         return [
             (
-                rows.drives + program.branch_slots[n],
+                self.drive(program.branch_slots[n], core=False),
                 rows.values + edge.row,
                 rows.values + edge.emf_row,
                 program.branch_signs[n],
@@ -201,18 +206,23 @@ class _Places:
 def _forth(places: _Places, steps: Sequence[Step], *, core: bool) -> list[int]:
     """Steps of the elimination, in runs of their like.
 
-    Of each run: count of neighbours, whether anything drives, count of steps. Of each step:
-    first row of its shares, row of its base, rows of the edges of its star, rows of the edges
-    between the far ends.
+    Of each run: count of neighbours, of edges that are driven, of products added to drives and
+    taken from them, of steps. Of each step: first row of its shares; row of its base; rows of
+    the edges of its star; rows of the edges between the far ends; rows of the drives; rows of
+    each product: sum, share, drive.
     """
     out: list[int] = []
-    for (size, driven), run in _alike(steps):
-        out += [size, driven, len(run)]
+    for (size, driven, added, taken), run in _alike(steps):
+        out += [size, driven, added, taken, len(run)]
         for step in run:
             share = places.rows.shares + places.share_of[step.node]
             out += [share, places.rows.bases + step.node]
             out += [places.edge(slot, core=core) for slot in step.slots]
             out += [places.edge(target, core=core) for target, _, _ in step.meshes]
+            drives = [places.drive(slot, core=core) for slot in step.slots]
+            out += [drives[i] for i in step.driven]
+            for target, i, j in (*step.forward, *step.backward):
+                out += [places.drive(target, core=core), share + i, drives[j]]
     return out
 
 
@@ -224,7 +234,7 @@ def _back(places: _Places, steps: Sequence[Step]) -> list[int]:
     neighbours.
     """
     out: list[int] = []
-    for (size, driven), run in reversed(_alike(steps)):
+    for (size, driven, _, _), run in reversed(_alike(steps)):
         out += [size, driven, len(run)]
         for step in reversed(run):
             share = places.rows.shares + places.share_of[step.node]
@@ -234,7 +244,11 @@ def _back(places: _Places, steps: Sequence[Step]) -> list[int]:
     return out
 
 
-def _alike(steps: Sequence[Step]) -> list[tuple[tuple[int, bool], list[Step]]]:
+Kind = tuple[int, int, int, int]
+"""Neighbours of a step, edges of its star that are driven, drives it adds and takes."""
+
+
+def _alike(steps: Sequence[Step]) -> list[tuple[Kind, list[Step]]]:
     """Steps in an order that gives the same, those that are alike together.
 
     A step must come behind those whose star it is in. Steps equally far down touch neither
@@ -246,8 +260,9 @@ def _alike(steps: Sequence[Step]) -> list[tuple[tuple[int, bool], list[Step]]]:
         for far in step.neighbours:
             depth[far] = max(depth.get(far, 0), below)
 
-    def kind(step: Step) -> tuple[int, bool]:
-        return len(step.neighbours), bool(step.driven)
+    def kind(step: Step) -> Kind:
+        drives = len(step.driven), len(step.forward), len(step.backward)
+        return len(step.neighbours), *drives
 
     ordered = sorted(steps, key=lambda step: (depth[step.node], kind(step)))
     return [(like, list(run)) for like, run in groupby(ordered, kind)]

@@ -13,7 +13,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from loomwright.circuit.fast.lanes import add, all_equal, load, number, store
+from loomwright.circuit.fast.lanes import add, all_equal, load, number, store, take
 
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
@@ -27,7 +27,7 @@ compiled = njit(nogil=True, error_model="numpy")
 
 
 @compiled
-def eliminate(work: Floats, steps: Wholes, drives: int) -> None:
+def eliminate(work: Floats, steps: Wholes) -> None:
     """Turn the star of each step into its mesh.
 
     Parameters
@@ -36,13 +36,12 @@ def eliminate(work: Floats, steps: Wholes, drives: int) -> None:
         The workspace, eight numbers to a row.
     steps : int array
         As `packing` writes them.
-    drives : int
-        The drive of an edge lies so many rows behind its conductance.
     """
     at = 0
     while at < len(steps):
-        size, driven, count = number(steps, at), number(steps, at + 1), number(steps, at + 2)
-        at += 3
+        size, driven = number(steps, at), number(steps, at + 1)
+        added, taken, count = number(steps, at + 2), number(steps, at + 3), number(steps, at + 4)
+        at += 5
         for _ in range(count):
             if size == 1:
                 of_one = mesh_of_one(work, steps, at)
@@ -52,16 +51,19 @@ def eliminate(work: Floats, steps: Wholes, drives: int) -> None:
                 of_one = mesh_of_three(work, steps, at)
             else:
                 of_one = mesh_of_many(work, steps, at, size)
+            head, at = at, at + HEAD + size + 1 + (size + 1) * size // 2
             if driven:
-                if size == 1:
-                    drive_one(work, steps, at, drives, of_one)
-                elif size == 2:
-                    drive_two(work, steps, at, drives, of_one)
-                elif size == 3:
-                    drive_three(work, steps, at, drives, of_one)
-                else:
-                    drive_many(work, steps, at, size, drives, of_one)
-            at += HEAD + size + 1 + (size + 1) * size // 2
+                ground = load(work, number(steps, head + HEAD + size))
+                store(work, number(steps, head) + size, ground * of_one)
+                at = drive(work, steps, at, driven, of_one, number(steps, head + 1))
+                for _ in range(added):
+                    product = load(work, number(steps, at + 1)) * load(work, number(steps, at + 2))
+                    add(work, number(steps, at), product)
+                    at += 3
+                for _ in range(taken):
+                    product = load(work, number(steps, at + 1)) * load(work, number(steps, at + 2))
+                    take(work, number(steps, at), product)
+                    at += 3
 
 
 @compiled
@@ -149,61 +151,10 @@ def mesh_of_many(work: Floats, steps: Wholes, at: int, size: int) -> Register:
 
 
 @compiled
-def drive_one(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
-    """Base and drive of the mesh of a star with one neighbour."""
-    near, ground = number(steps, at + 2), number(steps, at + 3)
-    c0, c1 = load(work, near + drives), load(work, ground + drives)
-    store(work, number(steps, at + 1), (c0 + c1) * of_one)
-    driven = load(work, near) * c1 - load(work, ground) * c0
-    add(work, number(steps, at + 4) + drives, driven * of_one)
-
-
-@compiled
-def drive_two(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
-    """Base and drives of the mesh of a star with two neighbours."""
-    e0, e1, e2 = number(steps, at + 2), number(steps, at + 3), number(steps, at + 4)
-    c0, c1, c2 = load(work, e0 + drives), load(work, e1 + drives), load(work, e2 + drives)
-    store(work, number(steps, at + 1), (c0 + c1 + c2) * of_one)
-    m0, m1, m2 = load(work, e0) * of_one, load(work, e1) * of_one, load(work, e2) * of_one
-    add(work, number(steps, at + 5) + drives, m0 * c1 - m1 * c0)
-    add(work, number(steps, at + 6) + drives, m0 * c2 - m2 * c0)
-    add(work, number(steps, at + 7) + drives, m1 * c2 - m2 * c1)
-
-
-@compiled
-def drive_three(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register) -> None:
-    """Base and drives of the mesh of a star with three neighbours."""
-    e0, e1 = number(steps, at + 2), number(steps, at + 3)
-    e2, e3 = number(steps, at + 4), number(steps, at + 5)
-    c0, c1 = load(work, e0 + drives), load(work, e1 + drives)
-    c2, c3 = load(work, e2 + drives), load(work, e3 + drives)
-    store(work, number(steps, at + 1), ((c0 + c1) + (c2 + c3)) * of_one)
-    m0, m1 = load(work, e0) * of_one, load(work, e1) * of_one
-    m2, m3 = load(work, e2) * of_one, load(work, e3) * of_one
-    add(work, number(steps, at + 6) + drives, m0 * c1 - m1 * c0)
-    add(work, number(steps, at + 7) + drives, m0 * c2 - m2 * c0)
-    add(work, number(steps, at + 8) + drives, m0 * c3 - m3 * c0)
-    add(work, number(steps, at + 9) + drives, m1 * c2 - m2 * c1)
-    add(work, number(steps, at + 10) + drives, m1 * c3 - m3 * c1)
-    add(work, number(steps, at + 11) + drives, m2 * c3 - m3 * c2)
-
-
-@compiled
-def drive_many(
-    work: Floats, steps: Wholes, at: int, size: int, drives: int, of_one: Register
-) -> None:
-    """Base and drives of the mesh of a star with any number of neighbours."""
-    star = at + HEAD
-    total = load(work, number(steps, star) + drives)
-    for n in range(1, size + 1):
-        total = total + load(work, number(steps, star + n) + drives)
-    store(work, number(steps, at + 1), total * of_one)
-    target = star + size + 1
-    for i in range(size):
-        edge = number(steps, star + i)
-        m, c = load(work, edge) * of_one, load(work, edge + drives) * of_one
-        for j in range(i + 1, size + 1):
-            other = number(steps, star + j)
-            driven = m * load(work, other + drives) - c * load(work, other)
-            add(work, number(steps, target) + drives, driven)
-            target += 1
+def drive(work: Floats, steps: Wholes, at: int, drives: int, of_one: Register, base: int) -> int:
+    """Base of a star with drives; where the step goes on."""
+    total = load(work, number(steps, at))
+    for n in range(1, drives):
+        total = total + load(work, number(steps, at + n))
+    store(work, base, total * of_one)
+    return at + drives
