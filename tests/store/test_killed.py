@@ -85,7 +85,7 @@ def test_nothing_acknowledged_is_lost_and_nothing_is_half_written(
     for round_number in range(rounds(place)):
         process = killed.send(place, rig)
         found = int(killed.heard().removeprefix("saved "))
-        time.sleep(0.04 * round_number / rounds(place))
+        time.sleep(0.2 * round_number / rounds(place))
         told = max(found, killed.kill(process))
 
         with open_store(place) as store:
