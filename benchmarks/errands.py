@@ -17,7 +17,6 @@ from benchmarks.deck import make_deck
 from benchmarks.rigs import MeasuredRig
 from loomwright import examples
 from loomwright.circuit import Case
-from loomwright.electrics.cases import case_for
 from loomwright.electrics.commands import find_command
 from loomwright.electrics.solved import answer, answers
 from loomwright.electrics.wiring import wire_up
@@ -40,7 +39,6 @@ def run_errands(demo: MeasuredRig, times: int) -> list[Errand]:
     errands: list[tuple[str, Callable[[], object]]] = [
         ("`answers(demo)`: every command, four conditions, all readings", lambda: answers(longer)),
         ("one what-if: a worn contact under one command", lambda: answer(wiring, park, worn)),
-        ("the case of a command made from the rig", lambda: case_for(wiring, park)),
     ]
     found = [Errand(title, _median_s(work, times)) for title, work in errands]
     with tempfile.TemporaryDirectory() as folder:

@@ -133,8 +133,8 @@ def _speeds(executor: str, measured: Sequence[Measured], titles: dict[str, str])
         met = "met" if demo[0].wall_s < 1.0 else "missed"
         yield (
             f"\nThe whole dictionary of double faults of the demo rig, {demo[0].solves:,} cases on "
-            f"one thread: **{_time(demo[0].wall_s)}** on the clock, "
-            f"{_time(demo[0].ours_us * demo[0].solves / 1e6)} of CPU (must: 1 s by the clock, {met})."
+            f"one thread: **{_time(demo[0].wall_s)}** by the clock, "
+            f"{_time(demo[0].ours_us * demo[0].solves / 1e6)} of CPU (must: 1 s on it, {met})."
         )
     yield ""
 
