@@ -82,11 +82,13 @@ class Cases:
         if not len(rows):
             return np.empty((0, len(self)))
         values = base_values[rows][:, self.base]
-        for n, row in enumerate(rows):
-            for at in np.flatnonzero(self.given_rows == row):
-                values[n] = self.given[at]
-            for edited, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
-                values[n] = np.where(edited == row, numbers, values[n])
+        place = {int(row): n for n, row in enumerate(rows)}
+        for n, row in enumerate(self.given_rows.tolist()):
+            if row in place:
+                values[place[row]] = self.given[n]
+        for edited, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
+            at = np.flatnonzero(np.isin(edited, rows))
+            values[[place[row] for row in edited[at].tolist()], at] = numbers[at]
         return values
 
 

@@ -1,17 +1,19 @@
 """What has states, as arrays: fuses, loads of constant power, converters.
 
-Arrays have the shape (device, case), (fuse, case), or (device, 1) where all cases agree.
+Both are made once for a plan. Arrays have the shape (device, case) or (fuse, case), or one
+column where all cases agree.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwright.circuit.batch import Cases, Floats
+from loomwright.circuit.batch import Floats, Whole
 from loomwright.circuit.elements import ConstantPower, Driver, Element, Fuse, Transformed
 from loomwright.circuit.forms import converter
 from loomwright.circuit.layout import OPEN_S
@@ -29,27 +31,26 @@ Which: TypeAlias = NDArray[np.intp]
 
 
 class Fuses:
-    """What opens by its own current in some cases: fuses, breakers, drivers."""
+    """What opens by its own current: fuses, breakers, drivers."""
 
-    def __init__(self, plan: Plan, cases: Cases) -> None:
-        each = [e for e in plan.layout.network.elements if isinstance(e, Fuse | Driver)]
+    def __init__(self, plan: Plan) -> None:
+        elements = plan.layout.network.elements
+        each = [e for n in plan.layout.fuses if isinstance(e := elements[n], Fuse | Driver)]
         self.names = tuple(fuse.name for fuse in each)
         self.rows = np.array([plan.layout.conductance[name] for name in self.names], dtype=np.int32)
         self.pairs = [(plan.node(fuse.a), plan.node(fuse.b)) for fuse in each]
-        self.conductance_s = cases.rows_of(self.rows, plan.values)
         self.comes_back = _column([_comes_back(fuse) for fuse in each]) > 0.0
         self._is_driver = _column([isinstance(fuse, Driver) for fuse in each])
         self._opens_a = _column([_opens_a(fuse) for fuse in each])
         least_a = [fuse.least_a if isinstance(fuse, Driver) else 0.0 for fuse in each]
         self._least_a = _column(least_a)
 
-    def urgency(self, across_v: Floats, which: Which) -> Floats:
+    def urgency(self, across_v: Floats, conductance_s: Floats) -> Floats:
         """How much each calls for opening: 1 or more for too much current, below 1 for too little.
 
         The largest opens first: a driver before a fuse, the one with the largest share of its
         opening current before others; last a driver that finds no load. 0 is to stay.
         """
-        conductance_s = self.conductance_s[:, which]
         current_a = np.abs(conductance_s * across_v)
         over = current_a / self._opens_a
         rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
@@ -61,12 +62,11 @@ class Fuses:
 
 
 class Devices:
-    """The devices of some cases."""
+    """Loads of constant power and converters."""
 
-    def __init__(self, plan: Plan, cases: Cases) -> None:
-        network, layout = plan.layout.network, plan.layout
-        at = [n for n, e in enumerate(network.elements) if isinstance(e, Device)]
-        each = [e for e in network.elements if isinstance(e, Device)]
+    def __init__(self, plan: Plan) -> None:
+        layout, elements = plan.layout, plan.layout.network.elements
+        each = [e for n in layout.devices if isinstance(e := elements[n], Device)]
         self.names = tuple(device.name for device in each)
         self.outputs = [n for n, device in enumerate(each) if isinstance(device, Transformed)]
         converters = [device for device in each if isinstance(device, Transformed)]
@@ -80,13 +80,13 @@ class Devices:
         self.off_s = _column([1.0 / device.off_resistance_ohm for device in each])
         self.most_a = _column([_most_a(device) for device in each])
         self.efficiency = _column([device.efficiency for device in converters])
-        places = {load.name: n for n, load in enumerate(layout.loads)}
-        self._laws = plan.laws.of(cases.base)
+        places = {load.name: n for n, load in enumerate(layout.loads) if load.name in layout.output}
+        self._laws = plan.laws
         self._law_of = [places[device.name] for device in converters]
-        most = [[_most_w(elements[n]) for n in at] for elements in plan.elements]
-        self._most_w = np.array(most, dtype=float).reshape(len(most), len(at)).T[:, cases.base]
+        most = [[_most_w(elements[n]) for n in layout.devices] for elements in plan.elements]
+        self._most_w = np.array(most, dtype=float).reshape(len(most), len(each)).T
 
-    def wanted(self, input_v: Floats, output_v: Floats, which: Which) -> Floats:
+    def wanted(self, input_v: Floats, output_v: Floats, base: Whole) -> Floats:
         """Conductance each makes at its voltage, as a share of the largest it can make.
 
         Parameters
@@ -95,20 +95,20 @@ class Devices:
             Across their inputs. [V]
         output_v : float array, shape (converter, case)
             Across the outputs of the converters. [V]
-        which : int array
-            The cases.
+        base : int array, shape (case,)
+            Bases of the cases.
         """
-        most_w = self._most_w[:, which]
+        most_w = self._most_w[:, base]
         power_w = most_w.copy()
         if self.outputs:
-            given_w = self._given_w(output_v, which) / self.efficiency
+            given_w = self._given_w(output_v, base) / self.efficiency
             power_w[self.outputs] = given_w
         voltage = np.maximum(input_v, self.off_below_v)
         power_w = np.minimum(power_w, self.most_a * voltage)
         share = np.divide(power_w, most_w, out=np.zeros_like(power_w), where=most_w > 0.0)
         return np.asarray(share * (self.off_below_v / voltage) ** 2)
 
-    def edits(self, on: Flags, draws: Floats, which: Which) -> tuple[list[int], Floats]:
+    def edits(self, on: Flags, draws: Floats, base: Whole) -> tuple[list[int], Floats]:
         """Rows of the devices, and their numbers in some cases, shape (row, case).
 
         Parameters
@@ -117,20 +117,24 @@ class Devices:
             Which are on.
         draws : float array, shape (device, case)
             What they draw, as `wanted` has it.
-        which : int array
-            The cases.
+        base : int array, shape (case,)
+            Bases of the cases.
         """
-        most_s = self._most_w[:, which] / self.off_below_v**2
+        most_s = self._most_w[:, base] / self.off_below_v**2
         draw_s = np.where(on, np.maximum(draws * most_s, LEAST_S), self.off_s)
         gives = on[self.outputs]
         output_s = np.where(gives, OPEN_S, self.off_s[self.outputs])
         rows = [*self.rows, *self.output_rows, *self.factor_rows]
         return rows, np.concatenate([draw_s, output_s, gives.astype(float)])
 
-    def _given_w(self, output_v: Floats, which: Which) -> Floats:
-        laws = self._laws.take(which)
+    def _given_w(self, output_v: Floats, base: Whole) -> Floats:
+        laws = self._laws.of(base)
         current = converter(output_v, laws.parameters[:, self._law_of])[0]
         return np.maximum(-output_v * current, 0.0)
+
+
+fuses_of = lru_cache(maxsize=16)(Fuses)
+devices_of = lru_cache(maxsize=16)(Devices)
 
 
 def _column(values: Sequence[float]) -> Floats:

@@ -66,6 +66,10 @@ class Layout:
         Edges that are open unless a fault closes them, their rows last.
     loads : tuple of Edge
         The branches that bend, each family together.
+    node : mapping of str to int
+        Number of every node, the reference last.
+    fuses, devices : tuple of int
+        Which elements open by their current, and which are devices of constant power.
     rows : int
         How many there are.
     """
@@ -79,6 +83,9 @@ class Layout:
     linear: tuple[Edge, ...]
     extras: tuple[Edge, ...]
     loads: tuple[Edge, ...]
+    node: Mapping[str, int]
+    fuses: tuple[int, ...]
+    devices: tuple[int, ...]
     rows: int
 
 
@@ -144,8 +151,15 @@ def lay_out(
         tuple(bench.linear[:first_extra]),
         tuple(bench.linear[first_extra:]),
         tuple(sorted(bench.loads, key=lambda load: load.family)),
+        bench.node,
+        _which(network, (Fuse, Driver)),
+        _which(network, (ConstantPower, Transformed)),
         bench.rows,
     )
+
+
+def _which(network: Network, kinds: tuple[type, ...]) -> tuple[int, ...]:
+    return tuple(n for n, element in enumerate(network.elements) if isinstance(element, kinds))
 
 
 def shape_of(layout: Layout, extras: Iterable[Edge] = ()) -> Shape:

@@ -57,12 +57,6 @@ class Laws:
             return Laws(self.families, self.parameters[:, :, base[:1]])
         return Laws(self.families, self.parameters[:, :, base])
 
-    def take(self, which: NDArray[np.intp]) -> Laws:
-        """Laws of some of the cases."""
-        if self.parameters.shape[2] == 1:
-            return self
-        return Laws(self.families, self.parameters[:, :, which])
-
     def evaluate(self, across_v: Floats, factor: Floats | None) -> tuple[Floats, Floats, Floats]:
         """Current, slope and bend of every load, each of shape (load, case).
 
@@ -88,7 +82,7 @@ class Laws:
         return current, slope, bend
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Plan:
     """A network compiled, with its base cases.
 
@@ -124,8 +118,7 @@ class Plan:
 
     def node(self, name: str) -> int:
         """Number of a node."""
-        network = self.layout.network
-        return self.nodes if name == network.reference else network.nodes.index(name)
+        return self.layout.node[name]
 
     def guess(self, base: NDArray[np.integer]) -> Floats:
         """Voltages to start the loads from when nothing is known, shape (load, case). [V]"""

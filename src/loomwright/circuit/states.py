@@ -35,7 +35,7 @@ from typing import Final
 import numpy as np
 
 from loomwright.circuit.batch import Cases, Floats, Whole
-from loomwright.circuit.devices import Devices, Flags, Fuses, Which
+from loomwright.circuit.devices import Flags, Which, devices_of, fuses_of
 from loomwright.circuit.layout import OPEN_S
 from loomwright.circuit.plan import Plan
 from loomwright.circuit.sweep import Pair, Swept, Told, sweep
@@ -105,7 +105,8 @@ class _Rest:
 
     def __init__(self, plan: Plan, cases: Cases, pairs: Sequence[Pair]) -> None:
         self.plan, self.cases = plan, cases
-        self.devices, self.fuses = Devices(plan, cases), Fuses(plan, cases)
+        self.devices, self.fuses = devices_of(plan), fuses_of(plan)
+        self.fuse_s = cases.rows_of(self.fuses.rows, plan.values)
         self.wanted = len(pairs)
         self.pairs = (*pairs, *self.devices.pairs, *self.fuses.pairs)
         self.swept = Swept.empty(0, 0, 0)
@@ -163,7 +164,10 @@ class _Rest:
         if not len(self.opened):
             return todo[:0]
         across_v = self.swept.voltages_v[self.wanted + len(self.devices.pairs) :, todo]
-        urgency = np.where(self.opened[:, todo] > 0, 0.0, self.fuses.urgency(across_v, todo))
+        urgency = self.fuses.urgency(across_v, self.fuse_s[:, todo])
+        urgency[self.opened[:, todo] > 0] = 0.0
+        if not urgency.any() and not self.opened[:, todo].any():
+            return todo[:0]
         most = urgency.max(axis=0)
         opens = most > 0.0
         worst, opening = urgency[:, opens].argmax(axis=0), todo[opens]
@@ -230,7 +234,8 @@ class _Rest:
                 break
             self._balance(todo)
             on, draws = self.on[:, todo], self.draws[:, todo]
-            wanted = self.devices.wanted(self._input_v(todo), self._output_v(todo), todo)
+            base = self.cases.base[todo]
+            wanted = self.devices.wanted(self._input_v(todo), self._output_v(todo), base)
             now = np.where(on, wanted - draws, 0.0)
             far = np.abs(now).max(axis=0) > DRAW_TOLERANCE
             gap[:, todo] = np.where(far, now, 0.0)
@@ -265,9 +270,9 @@ class _Rest:
             if not len(self.on) and not self.opened.any():
                 return self.cases
             todo = np.arange(len(self.cases))
-        opened = self.opened[:, todo] > 0
+        opened, base = self.opened[:, todo] > 0, self.cases.base[todo]
         worn = opened.any(axis=1)
-        rows, numbers = self.devices.edits(self.on[:, todo], self.draws[:, todo], todo)
+        rows, numbers = self.devices.edits(self.on[:, todo], self.draws[:, todo], base)
         of_devices = np.repeat(np.array(rows, dtype=np.int32)[:, None], len(todo), axis=1)
         of_fuses = np.where(opened[worn], self.fuses.rows[worn, None], -1)
         edits = np.concatenate([numbers, np.full(of_fuses.shape, OPEN_S)])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -43,11 +44,7 @@ class Compiled:
         self, plan: Plan, cases: Cases, known_v: Floats | None, answers: Answers, rounds: int
     ) -> None:
         self.plan, self.cases, self.answers, self.rounds = plan, cases, answers, rounds
-        laws = plan.laws.parameters.transpose(2, 1, 0)
-        self.bases = Bases(
-            np.ascontiguousarray(plan.values.T),
-            np.ascontiguousarray(laws).reshape(len(laws), -1),
-        )
+        self.bases = _bases(plan)
         self.near = cases.near
         if known_v is None:
             known_v = plan.guess(np.arange(plan.values.shape[1]))
@@ -86,6 +83,14 @@ class Compiled:
             runs = [pool.submit(solve_blocks, job, cut, self.rounds) for cut in pairwise(cuts)]
             for run in runs:
                 run.result()
+
+
+@lru_cache(maxsize=8)
+def _bases(plan: Plan) -> Bases:
+    laws = plan.laws.parameters.transpose(2, 1, 0)
+    return Bases(
+        np.ascontiguousarray(plan.values.T), np.ascontiguousarray(laws).reshape(len(laws), -1)
+    )
 
 
 def _loose(given: Floats) -> Floats:
