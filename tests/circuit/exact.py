@@ -10,6 +10,8 @@ from __future__ import annotations
 from decimal import Decimal, localcontext
 
 from loomwright.circuit import (
+    ConstantPower,
+    Driver,
     Fuse,
     Load,
     Network,
@@ -17,7 +19,11 @@ from loomwright.circuit import (
     Solution,
     Source,
     Switch,
+    Transformed,
 )
+
+Branch = tuple[str, str, Decimal, Decimal]
+"""Ends, conductance and driven current from the first to the second."""
 
 DIGITS = 60
 SHUNT_S = Decimal("1e-9")
@@ -40,17 +46,45 @@ def _stamped(network: Network, near: Solution) -> tuple[list[list[Decimal]], lis
     for n in range(size):
         matrix[n][n] += SHUNT_S
     for element in network.elements:
-        a, b, conductance, driven = _norton(element, near)
-        ends = [(number[node], sign) for node, sign in ((a, 1), (b, -1)) if node in number]
-        for row, sign in ends:
-            right[row] -= sign * driven
-            for column, other in ends:
-                matrix[row][column] += sign * other * conductance
+        for a, b, conductance, driven in _branches(element, near):
+            ends = [(number[node], sign) for node, sign in ((a, 1), (b, -1)) if node in number]
+            for row, sign in ends:
+                right[row] -= sign * driven
+                for column, other in ends:
+                    matrix[row][column] += sign * other * conductance
     return matrix, right
 
 
-def _norton(element: object, near: Solution) -> tuple[str, str, Decimal, Decimal]:
-    """Ends, conductance and driven current from the first end to the second."""
+def _branches(element: object, near: Solution) -> list[Branch]:
+    """Branches of an element in the state it settled in.
+
+    Constant power is the current it draws, the output of a converter the EMF it settled at.
+    """
+    match element:
+        case Fuse(name=name) | Driver(name=name) if name in near.opened:
+            return [(element.a, element.b, OPEN_S, Decimal(0))]
+        case ConstantPower(name=name):
+            if name in near.off:
+                return [(element.a, element.b, 1 / Decimal(element.off_resistance_ohm), Decimal(0))]
+            return [(element.a, element.b, Decimal(0), Decimal(near.currents_a[name]))]
+        case Transformed(name=name):
+            plus, minus, into, out = element.out_plus, element.out_minus, element.in_a, element.in_b
+            if name in near.off:
+                off_s = 1 / Decimal(element.off_resistance_ohm)
+                return [(into, out, off_s, Decimal(0)), (plus, minus, off_s, Decimal(0))]
+            ohm, given = Decimal(element.resistance_ohm), Decimal(near.outputs_a[name])
+            output_v = Decimal(near.voltages_v[plus]) - Decimal(near.voltages_v[minus])
+            drawn = Decimal(near.currents_a[name])
+            return [
+                (into, out, Decimal(0), drawn),
+                (plus, minus, 1 / ohm, -(output_v + ohm * given) / ohm),
+            ]
+        case _:
+            return [_norton(element, near)]
+
+
+def _norton(element: object, near: Solution) -> Branch:
+    """Branch of an element that has no states, or has its state in it."""
     match element:
         case Source():
             conductance = 1 / Decimal(element.resistance_ohm)
@@ -60,9 +94,9 @@ def _norton(element: object, near: Solution) -> tuple[str, str, Decimal, Decimal
             conductance = Decimal(element.law.slope_s(across))
             driven = Decimal(element.law.current_a(across)) - conductance * Decimal(across)
             return element.a, element.b, conductance, driven
-        case Switch(closed=False) | Fuse(open=True):
+        case Switch(closed=False) | Driver(closed=False) | Fuse(open=True):
             return element.a, element.b, OPEN_S, Decimal(0)
-        case Switch() | Fuse() | Resistor():
+        case Switch() | Driver() | Fuse() | Resistor():
             return element.a, element.b, 1 / Decimal(element.resistance_ohm), Decimal(0)
     raise AssertionError(element)
 

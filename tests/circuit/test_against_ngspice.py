@@ -69,8 +69,15 @@ def test_random_networks_with_states(drawn: list[Network]) -> None:
 
     for network, solution, simulated in zip(drawn, solutions, run_decks(decks), strict=True):
         names = spice_nodes(network)
-        for node in set(network.nodes) - solution.floating:
-            assert abs(solution.voltages_v[node] - simulated[names[node]]) <= 1e-5
+        apart = {
+            node
+            for node in set(network.nodes) - solution.floating
+            if abs(solution.voltages_v[node] - simulated[names[node]]) > 1e-5
+        }
+        exact = exact_voltages(network, solution) if apart else {}
+        for node in apart:  # the simulator stops early, up to a millivolt where little flows
+            assert abs(solution.voltages_v[node] - simulated[names[node]]) <= 2e-3
+            assert abs(solution.voltages_v[node] - exact[node]) <= 1e-7
 
 
 def test_faults_of_a_large_rig() -> None:
