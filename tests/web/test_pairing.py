@@ -45,7 +45,8 @@ def shop(tmp_path: Path) -> Iterator[Running]:
 
 
 def read_code(page: Page) -> str:
-    """What a camera reads off the screen."""
+    """What a camera reads off the screen, once the code is drawn."""
+    page.wait_for_selector(".qr svg")
     picture = np.array(page.evaluate(PIXELS), dtype=np.uint8).reshape(400, 400)
     (found,) = zxingcpp.read_barcodes(picture)
     return str(found.text)

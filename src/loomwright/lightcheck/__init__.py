@@ -1,0 +1,7 @@
+"""Light check: what must be seen and read at every pin and load of this rig, and what was.
+
+Import the part you need; this package imports none of them by itself.
+
+model
+    `Plan`, `Step`, `Expectation`: what to hold and what must be seen; `Answer`, `Standing`.
+"""

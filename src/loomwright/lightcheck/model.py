@@ -1,0 +1,118 @@
+"""The plan of a light check: what to hold, where to look, what must be seen there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+from loomwright.observations.observation import Observation, Quantity
+from loomwright.observations.place import Place
+from loomwright.observations.word import Word
+
+Where = Literal["cab", "rear", "socket", "hitch", "axle", "battery"]
+"""Where a person stands to hold a command or to look."""
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """What must be seen or read at one place under one command.
+
+    Attributes
+    ----------
+    key : str
+        Its name within the plan: the same rig gives the same keys.
+    place : Place
+        Where to look or to probe.
+    title : str
+        The place in the words of the trade: "left rear lamp, stop".
+    quantity : Quantity
+        What is read there.
+    words : tuple of Word
+        Words that are right, the usual one first; empty for a number.
+    low, nominal, high : float or None
+        The band of this rig for a number, in the unit of the quantity.
+    plugged : bool
+        Whether the trailer is plugged in for it.
+    why : str
+        What it rests on: "band of 90 % of healthy rigs", "only what must be live is live".
+    """
+
+    key: str
+    place: Place
+    title: str
+    quantity: Quantity
+    words: tuple[Word, ...] = ()
+    low: float | None = None
+    nominal: float | None = None
+    high: float | None = None
+    plugged: bool = True
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One command held while everything it shows is looked at.
+
+    `hold` is what the person in the cab does, in their words; `stays` says whether the command
+    stays on by itself, so that one person can walk to the rear; `caution` stands where the
+    danger is.
+    """
+
+    key: str
+    command: str
+    hold: str
+    stays: bool
+    at: Where
+    expectations: tuple[Expectation, ...]
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A light check of one rig with one tester; `walks` between cab and rear in this order."""
+
+    rig: str
+    tester: str
+    people: Literal[1, 2]
+    steps: tuple[Step, ...]
+    walks: int
+    cautions: tuple[str, ...] = ()
+    not_tested: tuple[str, ...] = ()
+
+    def expectation(self, key: str) -> Expectation:
+        """Return the expectation of this key.
+
+        Raises
+        ------
+        KeyError
+            If there is none.
+        """
+        for step in self.steps:
+            for each in step.expectations:
+                if each.key == key:
+                    return each
+        raise KeyError(key)
+
+
+class Standing(StrEnum):
+    """How an answer stands to what was expected."""
+
+    RIGHT = "right"
+    DOUBTFUL = "doubtful"  # the tester cannot tell, or the band is grazed
+    WRONG = "wrong"
+    USUAL = "normal for this vehicle"
+    NOT_TESTED = "not tested"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """An expectation, what was observed, and what that says.
+
+    `says` is what a wrong reading suggests at once, in one sentence.
+    """
+
+    expectation: Expectation
+    observation: Observation | None
+    standing: Standing
+    says: str = ""
