@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-ORDER = ("job", "describe", "run", "hook-up", "load", "findings", "sheet", "record")
+ORDER = (
+    *("job", "describe", "run", "hook-up", "load", "findings", "sheet"),
+    *("light-check", "identify", "trace", "record"),
+)
 """Keys of the places, from the battery end. A screen that is not there leaves no station."""
 
 

@@ -1,13 +1,6 @@
 "use strict";
 // Small helps; every page works without them.
 
-// The station where the person is comes into view on a phone.
-function showPlace() {
-  const here = document.querySelector(".run [aria-current]");
-  const run = document.querySelector(".run ol");
-  if (here && run) run.scrollLeft = here.offsetLeft + here.offsetWidth / 2 - run.clientWidth / 2;
-}
-
 // A complaint's button puts the cursor on its line of the job file.
 function goToLine(number) {
   const text = document.querySelector("textarea[data-lines]");
@@ -37,4 +30,3 @@ document.addEventListener("click", (event) => {
   if (button) goToLine(Number(button.dataset.line));
   if (event.target.closest("button[data-print]")) window.print();
 });
-document.addEventListener("DOMContentLoaded", showPlace);
