@@ -16,8 +16,10 @@ class PlaceKind(StrEnum):
     RETURN = "return"  # name: the socket; its ground pin read to battery negative
     POINTS = "points"  # name, other: two nodes of the circuit
     FUSE = "fuse"  # name: the fuse's element
-    CONTROLLER = "controller"
-    ELSEWHERE = "elsewhere"  # name: "other vehicle", "other trailer", "bench supply"
+    CONTROLLER = "controller"  # name: empty, or "dash" for a message of the vehicle
+    GROUP = "group"  # name: "trailer lamps", "left rear", "markers", "brakes", "vehicle lamps"
+    ELSEWHERE = "elsewhere"  # name: "other vehicle", "other trailer", "bench supply", "load box"
+    HISTORY = "history"  # name: "rain", "bumps", "added lately", "never worked", "no trailer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,6 @@ class Place:
             case PlaceKind.POINTS:
                 return f"{self.name} to {self.other}"
             case PlaceKind.CONTROLLER:
-                return "brake controller"
+                return "dash" if self.name == "dash" else "brake controller"
             case _:
                 return self.name

@@ -18,11 +18,14 @@ class Word(StrEnum):
     FLASHING_DIM = "flashing dim"
     FLASHING_FAST = "flashing fast"
     FLICKER = "flicker"
+    COMES_AND_GOES = "comes and goes"  # on another day, or when something is moved
     PULSED = "pulsed"
     WRONG = "wrong"  # something else lights, or in the wrong place
     WEAK = "weak"
     LOCKED = "locked"
+    GRABBY = "grabby"  # of brakes: nothing, then all at once
     HOT = "hot"
+    BURNT = "burnt"
     BLOWN = "blown"
     WHOLE = "whole"  # of a fuse: not blown
     CONNECTED = "connected"
@@ -46,6 +49,7 @@ LIGHT = (
     Word.FLASHING_DIM,
     Word.FLASHING_FAST,
     Word.FLICKER,
+    Word.COMES_AND_GOES,
     Word.PULSED,
     Word.WRONG,
 )
