@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import select
+from tests.store.checking import add_check
 from tests.store.jobs import BROKEN, SMALL
 from tests.store.test_migrations import filled
 
@@ -31,6 +32,7 @@ def fill(store: Store) -> None:
     store.rigs.undo(rig.id, "Kim")
     store.rigs.archive(rig.id, "Kim")
     store.wire_maps.keep_wire_map(rig.id, "test light", "Kim", notes="two\nlines")
+    add_check(store, rig.id)
     store.settings.write(ShopSettings(Units.METRIC, "Marsh Hollow Wiring"), "Kim")
     store.events.append_event("light-check/1", {"volts": 12.25, "ü": None}, "Kim", key="a" * 16)
     store.sessions.begin(store.devices.admit("Bench", "Kim").token)

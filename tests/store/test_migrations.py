@@ -25,7 +25,7 @@ NAMES = {"name": "Flatbed", "kind": "", "vehicle": "", "trailer": "", "words": "
 MADE = {"created_at": AT, "created_by": BY, "updated_at": AT, "updated_by": BY}
 WIRE = {"place": 1, "function": "tail", "colour": "brown", "size": "", "found": ""}
 CODE = {"salt": "00" * 16, "code_hash": "f" * 64, "tries_left": 5}
-RIG, MAP, PHONE = "a" * 32, "b" * 32, "d" * 32
+RIG, MAP, PHONE, CHECK = "a" * 32, "b" * 32, "d" * 32, "c" * 32
 TEXT = {"number": 1, "text": "a = 1\r\n", "usable": False, "change": "begun", "stands_at": 1}
 VEHICLE = {"vehicle": "Quillon", "fits": "quillon*", "notes": "", "words": "", "rig_id": RIG}
 ROWS: dict[str, dict[str, Any]] = {
@@ -49,6 +49,42 @@ ROWS: dict[str, dict[str, Any]] = {
         "begun_at": AT,
         "seen_at": AT,
         "expires_at": AT,
+    },
+    "light_checks": {
+        "id": CHECK,
+        "number": 1,
+        "rig_id": RIG,
+        "version": 1,
+        "title": "Check",
+        "stage": "plain",
+        "vehicle": "",
+        "tester": "meter",
+        "people": 2,
+        "plan": "{}",
+        "step": 0,
+        "begun_at": AT,
+        "begun_by": BY,
+    },
+    "light_answers": {
+        "check_id": CHECK,
+        "number": 1,
+        "expectation": "left",
+        "observation": None,
+        "standing": "not tested",
+        "says": "",
+        "key": "f" * 32,
+        "at": AT,
+        "kept_at": AT,
+        "who": BY,
+    },
+    "usual_readings": {
+        "id": "f" * 32,
+        "vehicle": "Quillon",
+        "fits": "quillon*",
+        "map_id": MAP,
+        "check_id": CHECK,
+        "observation": "{}",
+        **KEPT,
     },
     "events": {"seq": 1, "topic": "a", "payload": "{}", "key": None, "who": BY, "at": AT},
 }

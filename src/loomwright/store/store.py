@@ -8,6 +8,8 @@ from types import TracebackType
 
 from loomwright.store.access import Access
 from loomwright.store.backup import make_backup
+from loomwright.store.checks import LightChecks
+from loomwright.store.checks_usual import UsualReadings
 from loomwright.store.devices import Devices
 from loomwright.store.events import Events
 from loomwright.store.restoring import restore
@@ -37,6 +39,16 @@ class Store:
     def wire_maps(self) -> WireMaps:
         """What was proved about vehicles' wires."""
         return WireMaps(self.access)
+
+    @property
+    def checks(self) -> LightChecks:
+        """Light checks, with every answer."""
+        return LightChecks(self.access)
+
+    @property
+    def usual(self) -> UsualReadings:
+        """What is normal for a vehicle."""
+        return UsualReadings(self.access)
 
     @property
     def settings(self) -> Settings:

@@ -177,6 +177,59 @@ EVENTS = Table(
 )
 """What happened, in the order it was written; rows are added, never changed."""
 
+LIGHT_CHECKS = Table(
+    "light_checks",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("number", Integer, nullable=False, unique=True),
+    Column("rig_id", ForeignKey("rigs.id"), nullable=False, index=True),
+    Column("version", Integer, nullable=False),
+    Column("title", Text, nullable=False),
+    Column("stage", Text, nullable=False),
+    Column("vehicle", Text, nullable=False),
+    Column("tester", Text, nullable=False),
+    Column("people", Integer, nullable=False),
+    Column("plan", Text, nullable=False),
+    Column("step", Integer, nullable=False),
+    Column("begun_at", Time, nullable=False),
+    Column("begun_by", Text, nullable=False),
+    Column("ended_at", Time, nullable=True),
+    Column("ended_by", Text, nullable=True),
+)
+"""A light check with its plan; `number` counts the checks of the shop, `step` from 0."""
+
+LIGHT_ANSWERS = Table(
+    "light_answers",
+    METADATA,
+    Column("check_id", ForeignKey("light_checks.id"), primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("expectation", Text, nullable=False),
+    Column("observation", Text, nullable=True),
+    Column("standing", Text, nullable=False),
+    Column("says", Text, nullable=False),
+    Column("key", String(64), nullable=False),
+    Column("at", Time, nullable=False),
+    Column("kept_at", Time, nullable=False),
+    Column("who", Text, nullable=False),
+)
+"""One answer; rows are added, never changed. `at` is when it was given, `kept_at` when it came."""
+
+USUAL_READINGS = Table(
+    "usual_readings",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("vehicle", Text, nullable=False),
+    Column("fits", Text, nullable=False),
+    Column("map_id", ForeignKey("wire_maps.id"), nullable=True),
+    Column("check_id", ForeignKey("light_checks.id"), nullable=False),
+    Column("observation", Text, nullable=False),
+    Column("kept_at", Time, nullable=False),
+    Column("kept_by", Text, nullable=False),
+    Column("retired_at", Time, nullable=True),
+    Column("retired_by", Text, nullable=True),
+)
+"""A reading that was found normal for a vehicle; `fits` is a pattern of vehicle names."""
+
 DOOR = (PAIRING_CODES, DEVICES, SESSIONS)
 """Who may enter: stays with the machine, in no backup."""
 

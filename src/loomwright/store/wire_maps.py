@@ -117,7 +117,7 @@ class WireMaps:
 
     def wire_maps(self, search: str = "") -> tuple[WireMap, ...]:
         """Return the wire maps that have every word, the newest first."""
-        wanted = _standing()
+        wanted = standing_maps()
         for word in folded(findable(search)).split():
             wanted = wanted.where(WIRE_MAPS.c.words.contains(word, autoescape=True))
         with self.access.reading() as connection:
@@ -127,8 +127,8 @@ class WireMaps:
         """Return the wire maps that hold for a vehicle of this name, the newest first."""
         name = folded(vehicle)
         with self.access.reading() as connection:
-            found = connection.execute(_standing()).all()
-            fitting = [row for row in found if _fits(row.fits, name)]
+            found = connection.execute(standing_maps()).all()
+            fitting = [row for row in found if name_fits(row.fits, name)]
             return tuple(_with_wires(connection, fitting))
 
     def retire_wire_map(self, map_id: str, who: str) -> None:
@@ -181,13 +181,13 @@ def _proved(text: str, how: str | Mapping[str, str]) -> list[dict[str, Any]]:
     ]
 
 
-def _standing() -> Select[Any]:
+def standing_maps() -> Select[Any]:
     """Return the wire maps that are offered, the newest first."""
     wanted = select(WIRE_MAPS).where(WIRE_MAPS.c.retired_at.is_(None))
     return wanted.order_by(WIRE_MAPS.c.kept_at.desc(), WIRE_MAPS.c.id)
 
 
-def _fits(pattern: str, name: str) -> bool:
+def name_fits(pattern: str, name: str) -> bool:
     """Return whether a name is one of a pattern's, with ``*`` for any letters."""
     first, *rest = folded(pattern).split("*")
     if not rest:
