@@ -135,8 +135,29 @@ def test_a_text_that_is_no_toml_names_the_line(text: str, line: int) -> None:
     (problem,) = refused(text).values()
 
     assert problem.line == line
+    assert problem.field == f"line {line}"
     assert "not TOML" in problem.fix
     assert len(str(problem)) < 300
+
+
+@pytest.mark.parametrize(
+    ("line", "mend"),
+    [
+        ('name = "x', "close the text with a second"),
+        ("length = 19 ft", 'put text in quotes, such as "19 ft"'),
+        ('length "19 ft"', "write it as key = value"),
+        ("length = ft", "text stands in quotes"),
+        ("[rig", "close the name of the table"),
+        ("wires = [1, 2", "close the list with ]"),
+        ('say = "a\\c"', "write the backslash twice"),
+        ("[vehicle]\n[vehicle]", "keep one table of this name"),
+        ("a = 1\na = 2", "keep one of the two entries"),
+    ],
+)
+def test_a_slip_of_the_pen_gets_its_own_mend(line: str, mend: str) -> None:
+    (problem,) = refused(f"{line}\n").values()
+
+    assert mend in problem.fix
 
 
 def test_the_smallest_job_is_a_socket_and_a_trailer() -> None:

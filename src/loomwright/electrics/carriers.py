@@ -1,38 +1,14 @@
 """Which conductor carries a function where there is none of exactly that name.
 
-Sources: ISO 1724 and ISO 11446-1 (left and right tail lamps apart), SAE J560 (clearance lamps
-apart), SAE J1239 (one wire for stop and turn); that one feed then serves both is common practice.
+What may serve what stands in `loomwright.rig.feeding`, with its sources.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection
 
+from loomwright.rig.feeding import SPLIT_FROM, directly, made_from
 from loomwright.rig.model import Side
-
-STANDS_IN = {
-    "tail": ("tail_left", "tail_right", "clearance"),
-    "tail_left": ("tail",),
-    "tail_right": ("tail",),
-    "clearance": ("tail", "tail_left", "tail_right"),
-    "charge": ("battery", "ignition"),
-    "battery": ("charge",),
-    "ignition": ("charge",),
-}
-"""Functions that may carry another one, best first."""
-
-COMBINED_FROM = {
-    "left_stop_turn": ("left_turn", "stop"),
-    "right_stop_turn": ("right_turn", "stop"),
-}
-"""What a converter makes the shared stop and turn wires from."""
-
-SPLIT_FROM = {
-    "left_turn": ("left_stop_turn", "right_stop_turn"),
-    "right_turn": ("right_stop_turn", "left_stop_turn"),
-    "stop": ("left_stop_turn", "right_stop_turn"),
-}
-"""What a converter makes separate wires from; a turn signal from its own side."""
 
 
 def carrier(function: str, among: Collection[str], side: Side = "centre") -> str | None:
@@ -48,21 +24,18 @@ def carrier(function: str, among: Collection[str], side: Side = "centre") -> str
         Where the load is: a right lamp is on the right tail lamp circuit where the two are
         apart.
     """
-    if function in among:
-        return function
-    choices = STANDS_IN.get(function, ())
-    if side == "right":
-        choices = tuple(sorted(choices, key=lambda each: not each.endswith("_right")))
-    return next((each for each in choices if each in among), None)
+    if function not in among and side == "right":
+        own = [each for each in among if each.endswith("_right")]
+        return directly(function, own) or directly(function, among)
+    return directly(function, among)
 
 
 def inputs_of(output: str, fed: Collection[str]) -> tuple[str, ...]:
     """Return the vehicle feeds a converter makes an output from, the one that powers it first."""
-    direct = carrier(output, fed)
+    direct = directly(output, fed)
     if direct is not None:
         return (direct,)
-    made_from = COMBINED_FROM.get(output, SPLIT_FROM.get(output, ()))
-    return tuple(each for each in made_from if each in fed)
+    return tuple(each for each in made_from(output) if each in fed)
 
 
 def driving_input(

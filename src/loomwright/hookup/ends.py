@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from loomwright.hookup.model import End
-from loomwright.hookup.schemes import converter_inputs, feeders
+from loomwright.hookup.schemes import converter_inputs
 from loomwright.quantities import WireSize
 from loomwright.reference.connectors import connector
 from loomwright.reference.functions import function
+from loomwright.rig.feeding import feeders
 from loomwright.rig.model import Converter, ConverterKind, Feed, GroundMethod, PinWire, Rig, Socket
 
 VEHICLE = "vehicle"

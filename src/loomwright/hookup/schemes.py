@@ -1,49 +1,17 @@
-"""Which functions can feed which, in the two signal systems and across socket families.
+"""Which vehicle conductors may be joined to which of the trailer, and where a converter is due.
 
-Sources: SAE J1239 and J2863 (one lamp for stop and turn), ISO 1724 and ISO 11446-1 (a wire
-each, and returns apart); the rest is common practice.
+What may serve what stands in `loomwright.rig.feeding`, with its sources.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
+from loomwright.rig.feeding import COMBINED_FROM, directly, feeders, made_from
 from loomwright.rig.model import ConverterKind
-
-SAME_FEED: dict[str, tuple[str, ...]] = {
-    "tail": ("tail", "tail_left", "tail_right", "clearance"),
-    "tail_left": ("tail_left", "tail"),
-    "tail_right": ("tail_right", "tail"),
-    "clearance": ("clearance", "tail", "tail_left", "tail_right"),
-    "charge": ("charge", "battery", "ignition"),
-    "battery": ("battery", "charge"),
-    "ignition": ("ignition", "charge"),
-    "ground": ("ground", "ground_battery", "ground_ignition"),
-    "ground_battery": ("ground_battery", "ground"),
-    "ground_ignition": ("ground_ignition", "ground"),
-}
-"""Vehicle functions that may feed a socket function directly, best first.
-
-A return of the trailer may also end in another return of the vehicle: what must stay apart is
-the trailer's side.
-"""
-
-ACROSS_SYSTEMS: dict[str, tuple[tuple[str, ...], ConverterKind]] = {
-    "left_stop_turn": (("left_turn", "stop"), ConverterKind.COMBINE),
-    "right_stop_turn": (("right_turn", "stop"), ConverterKind.COMBINE),
-    "left_turn": (("left_stop_turn",), ConverterKind.SPLIT),
-    "right_turn": (("right_stop_turn",), ConverterKind.SPLIT),
-    "stop": (("left_stop_turn", "right_stop_turn"), ConverterKind.SPLIT),
-}
-"""Functions that only a converter can make, from what, and which kind."""
 
 SPARE_FUNCTIONS = frozenset({"spare", "coding"})
 """Pins that carry nothing a joint could serve."""
-
-
-def feeders(function: str) -> tuple[str, ...]:
-    """Return the vehicle functions that may feed this one directly, best first."""
-    return SAME_FEED.get(function, (function,))
 
 
 def may_join(vehicle_function: str, trailer_function: str) -> bool:
@@ -53,8 +21,9 @@ def may_join(vehicle_function: str, trailer_function: str) -> bool:
 
 def converter_between(vehicle_functions: Iterable[str], wanted: str) -> ConverterKind | None:
     """Return the kind of converter that makes a function from these, if one can."""
-    made_from, kind = ACROSS_SYSTEMS.get(wanted, ((), None))
-    return kind if set(made_from) & set(vehicle_functions) else None
+    if not set(made_from(wanted)) & set(vehicle_functions):
+        return None
+    return ConverterKind.COMBINE if wanted in COMBINED_FROM else ConverterKind.SPLIT
 
 
 def converter_inputs(outputs: Iterable[str], fed: Collection[str]) -> tuple[str, ...]:
@@ -77,8 +46,5 @@ def converter_inputs(outputs: Iterable[str], fed: Collection[str]) -> tuple[str,
 
 
 def _inputs_of(output: str, fed: Collection[str]) -> tuple[str, ...]:
-    direct = next((name for name in feeders(output) if name in fed), None)
-    if direct is not None:
-        return (direct,)
-    made_from, _ = ACROSS_SYSTEMS.get(output, ((output,), None))
-    return made_from
+    direct = directly(output, fed)
+    return made_from(output) or (output,) if direct is None else (direct,)

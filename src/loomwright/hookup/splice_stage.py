@@ -18,13 +18,10 @@ from loomwright.hookup.ends import (
     wired_pins,
 )
 from loomwright.hookup.model import End, Pair, SpliceChoice, Standing
-from loomwright.hookup.schemes import (
-    SPARE_FUNCTIONS,
-    converter_between,
-    feeders,
-)
+from loomwright.hookup.schemes import SPARE_FUNCTIONS, converter_between
 from loomwright.hookup.splices import ring_choice, splice_choice
 from loomwright.hookup.standing import headline, sentence, standing_of
+from loomwright.rig.feeding import feeders
 from loomwright.rig.model import ConverterKind, Join, Rig, Socket
 
 SOURCE = "trade"

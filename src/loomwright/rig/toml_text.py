@@ -12,6 +12,28 @@ AT_LINE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\
 BYTE_ORDER_MARK = "\ufeff"
 NAMELESS = "job file"
 LONGEST_SHOWN = 80
+MENDS = (
+    (r"Illegal character '\\n'|Unterminated string", 'close the text with a second " here'),
+    ("Expected '=' after a key", 'write it as key = value, such as length = "19 ft"'),
+    (
+        "Cannot overwrite a value",
+        "keep one of the two entries of this name, and take out the other",
+    ),
+    (
+        "Cannot declare .* twice|Cannot overwrite|Cannot mutate",
+        "keep one table of this name; a list of tables has [[ ]] around it",
+    ),
+    ("Expected newline", 'put text in quotes, such as "19 ft", and one entry on a line'),
+    (
+        "Expected '\\]+' at the end of a table",
+        "close the name of the table with as many ] as it has [",
+    ),
+    ("Unclosed array", "close the list with ]"),
+    ("Unclosed inline table", "close the table with }"),
+    ("Unescaped '\\\\'", "write the backslash twice"),
+    ("Invalid value", 'write a value here; text stands in quotes, such as "19 ft"'),
+)
+"""What the reader of TOML says, as a pattern, and what a person does about it."""
 
 
 def without_mark(text: str) -> str:
@@ -42,6 +64,13 @@ def _problem(text: str, file: str, said: str) -> InvalidInput:
     found = AT_LINE.search(said)
     line = min(int(found["line"]) if found and found["line"] else len(rows), len(rows))
     reason = said[: found.start()] if found else said
-    fix = f"mend this line, it is not TOML: {reason[:1].lower()}{reason[1:LONGEST_SHOWN]}"
     shown = rows[line - 1].strip()[:LONGEST_SHOWN]
-    return InvalidInput(file or NAMELESS, shown, fix, file=file or None, line=line)
+    return InvalidInput(f"line {line}", shown, _fix(reason), file=file or None, line=line)
+
+
+def _fix(reason: str) -> str:
+    """Return what to do about what the reader of TOML said."""
+    known = next((do for pattern, do in MENDS if re.search(pattern, reason)), "")
+    if known:
+        return f"{known} (it is not TOML as it stands)"
+    return f"mend this line, it is not TOML: {reason[:1].lower()}{reason[1:LONGEST_SHOWN]}"

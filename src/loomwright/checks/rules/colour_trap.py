@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from loomwright.checks.rule import Finding, Rule, Severity, Work
 from loomwright.checks.words import circuit, circuits
 from loomwright.hookup.model import Pair, Standing
-from loomwright.hookup.schemes import feeders
 from loomwright.reference.functions import function as function_row
+from loomwright.rig.feeding import feeders
 
 CODE = "COLR01"
 SOURCE = "trade-7-blade; trade-us-looms"
