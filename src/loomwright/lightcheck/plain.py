@@ -1,9 +1,14 @@
-"""A plan and its answers as plain values: for JSON, for a store, for a page; and back."""
+"""A plan and its answers as plain values: for JSON, for a store, for a page; and back.
+
+What says the same as its default is left out.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Callable, Mapping
+from dataclasses import MISSING, Field, fields, is_dataclass
+from enum import StrEnum
+from typing import Any, TypeVar
 
 from loomwright.invalid import InvalidInput
 from loomwright.lightcheck.model import Answer, Expectation, Plan, Standing, Step
@@ -13,19 +18,19 @@ from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
 
 Plain = dict[str, Any]
+Value = TypeVar("Value")
 
 
 def plan_to_plain(plan: Plan) -> Plain:
     """Return a plan as plain values."""
-    return {
-        "rig": plan.rig,
-        "tester": plan.tester,
-        "people": plan.people,
-        "walks": plan.walks,
-        "cautions": list(plan.cautions),
-        "not_tested": list(plan.not_tested),
-        "steps": [_step_to_plain(step) for step in plan.steps],
-    }
+    said: Plain = _plain(plan)
+    return said
+
+
+def expectation_to_plain(expectation: Expectation) -> Plain:
+    """Return an expectation as plain values."""
+    said: Plain = _plain(expectation)
+    return said
 
 
 def plan_from_plain(given: Mapping[str, Any]) -> Plan:
@@ -42,45 +47,9 @@ def plan_from_plain(given: Mapping[str, Any]) -> Plan:
         If it is something else.
     """
     try:
-        return Plan(
-            rig=given["rig"],
-            tester=given["tester"],
-            people=given["people"],
-            steps=tuple(_step_from_plain(step) for step in given["steps"]),
-            walks=given["walks"],
-            cautions=tuple(given["cautions"]),
-            not_tested=tuple(given["not_tested"]),
-        )
-    except (KeyError, TypeError, ValueError) as unusable:
+        return _made(Plan, given)
+    except (AttributeError, KeyError, TypeError, ValueError) as unusable:
         raise InvalidInput("plan", str(unusable), "give a plan as it was written") from unusable
-
-
-def expectation_to_plain(expectation: Expectation) -> Plain:
-    """Return an expectation as plain values; what it does not say is left out."""
-    place = expectation.place
-    said: Plain = {
-        "key": expectation.key,
-        "place": {
-            name: value
-            for name, value in (
-                ("kind", str(place.kind)),
-                ("name", place.name),
-                ("pin", place.pin),
-                ("other", place.other),
-            )
-            if value
-        },
-        "title": expectation.title,
-        "quantity": str(expectation.quantity),
-        "words": [str(word) for word in expectation.words],
-        "plugged": expectation.plugged,
-        "why": expectation.why,
-    }
-    numbers = (("low", expectation.low), ("nominal", expectation.nominal))
-    for name, value in (*numbers, ("high", expectation.high)):
-        if value is not None:
-            said[name] = value
-    return said
 
 
 def answer_to_plain(answer: Answer) -> Plain:
@@ -129,52 +98,40 @@ def answer_from_plain(given: Mapping[str, Any], plan: Plan) -> Answer:
     )
 
 
-def _step_to_plain(step: Step) -> Plain:
-    return {
-        "key": step.key,
-        "command": step.command,
-        "hold": step.hold,
-        "stays": step.stays,
-        "at": step.at,
-        "caution": step.caution,
-        "expectations": [expectation_to_plain(each) for each in step.expectations],
-    }
+def _plain(value: Any) -> Any:
+    if is_dataclass(value):
+        said = {each.name: getattr(value, each.name) for each in fields(value)}
+        usual = {each.name: _usual(each) for each in fields(value)}
+        return {name: _plain(each) for name, each in said.items() if each != usual[name]}
+    if isinstance(value, tuple):
+        return [_plain(each) for each in value]
+    return str(value) if isinstance(value, StrEnum) else value
 
 
-def _step_from_plain(given: Mapping[str, Any]) -> Step:
-    return Step(
-        key=given["key"],
-        command=given["command"],
-        hold=given["hold"],
-        stays=given["stays"],
-        at=given["at"],
-        expectations=_expectations(given["expectations"]),
-        caution=given["caution"],
-    )
+def _usual(field: Field[Any]) -> object:
+    return field.default if field.default_factory is MISSING else field.default_factory()
 
 
-def _expectations(given: Sequence[Mapping[str, Any]]) -> tuple[Expectation, ...]:
-    return tuple(
-        Expectation(
-            key=each["key"],
-            place=_place(each["place"]),
-            title=each["title"],
-            quantity=Quantity(each["quantity"]),
-            words=tuple(Word(word) for word in each["words"]),
-            low=each.get("low"),
-            nominal=each.get("nominal"),
-            high=each.get("high"),
-            plugged=each["plugged"],
-            why=each["why"],
-        )
-        for each in given
-    )
+def _made(kind: Callable[..., Value], given: Mapping[str, Any]) -> Value:
+    """Return a value of a kind from its fields; what is not named there is a `TypeError`."""
+    return kind(**{name: READS.get(name, _as_it_is)(value) for name, value in given.items()})
 
 
-def _place(given: Mapping[str, Any]) -> Place:
-    return Place(
-        PlaceKind(given["kind"]),
-        given.get("name", ""),
-        given.get("pin", ""),
-        given.get("other", ""),
-    )
+def _as_it_is(value: object) -> object:
+    return tuple(value) if isinstance(value, list) else value
+
+
+def _words(given: list[str]) -> tuple[Word, ...]:
+    return tuple(Word(each) for each in given)
+
+
+READS: Mapping[str, Callable[[Any], object]] = {
+    "steps": lambda given: tuple(_made(Step, each) for each in given),
+    "expectations": lambda given: tuple(_made(Expectation, each) for each in given),
+    "place": lambda given: _made(Place, given),
+    "kind": PlaceKind,
+    "quantity": Quantity,
+    "words": _words,
+    "doubtful": _words,
+}
+"""How the fields are read that are not a text, a number or a list of texts."""
