@@ -55,7 +55,7 @@ def collide(page: Page, url: str, rig: str) -> None:
         box = one.get_by_role("textbox")
         text = box.input_value()
         box.fill(re.sub(r'name = "Marsh Hollow[^"]*"', f'name = "{new}"', text))
-        one.get_by_role("button", name="Keep it").click()
+        one.get_by_role("button", name="Keep and go back").click()
         one.wait_for_load_state("networkidle")
     other.close()
 

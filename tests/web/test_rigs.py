@@ -167,14 +167,33 @@ def test_a_job_file_that_cannot_be_used_is_kept_and_every_error_is_told(
     assert "vehicle.voltage" in words(front)
 
 
-def test_a_text_is_judged_while_it_is_typed_and_not_kept(
+def test_a_text_is_judged_while_it_is_typed_and_kept_if_it_can_be_used(
     host: Asker, store: Store, rig_id: str
 ) -> None:
-    bad = examples.text(examples.DEMO).replace('"12 V"', '"12"')
-    answer = host.post(f"/rigs/{rig_id}/text/check", text=bad)
+    typed = f"/rigs/{rig_id}/text/typed"
+    good = examples.text(examples.DEMO) + "# bench 2\n"
+    bad = good.replace('"12 V"', '"12"')
 
-    assert "vehicle.voltage" in answer.text
+    assert "vehicle.voltage" in host.post(typed, text=bad, based_on="1").text
     assert store.rigs.newest(rig_id).number == 1
+    assert "Kept as version 2" in host.post(typed, text=good, based_on="1").text
+    assert store.rigs.newest(rig_id).text == good
+    assert "vehicle.voltage" in host.post(typed, text=bad, based_on="2", left="1").text
+    assert store.rigs.newest(rig_id).text == bad
+    assert not store.rigs.newest(rig_id).usable
+
+
+def test_a_text_typed_on_two_devices_is_shown_from_both(
+    host: Asker, store: Store, rig_id: str
+) -> None:
+    text = store.rigs.newest(rig_id).text
+    store.rigs.save(rig_id, text.replace("Dana Whitlock", "Dana Ray"), 1, "Ines")
+    answer = host.post(f"/rigs/{rig_id}/text/typed", text=text + "# mine\n", based_on="1")
+
+    assert answer.status_code == 409
+    assert "Dana Ray" in words(answer)
+    assert "# mine" in words(answer)
+    assert store.rigs.newest(rig_id).number == 2
 
 
 def test_a_text_is_kept_as_a_version_with_the_name_of_who_did_it(

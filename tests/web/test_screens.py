@@ -97,11 +97,9 @@ def test_the_keyboard_alone_begins_changes_and_undoes_a_rig(
         expect(page.get_by_role("heading", level=1)).to_have_text("By keyboard")
 
         page.goto(page.url.partition("?")[0] + "/text")
-        tab_to(page, "textbox", re.compile("Version 1"))
+        tab_to(page, "textbox", re.compile("Kept as you type"))
         page.keyboard.press("Control+End")
         page.keyboard.type("# by hand\n")
-        tab_to(page, "button", "Keep it")
-        page.keyboard.press("Enter")
         expect(page.get_by_role("status").first).to_contain_text("Kept as version 2")
         tab_to(page, "button", "Take it back")
         page.keyboard.press("Enter")
@@ -129,6 +127,54 @@ def test_the_list_answers_while_it_is_typed(browser: Browser, bench: tuple[Runni
         expect(looked.page.locator(".rigs > li")).to_have_count(1)
         expect(looked.page.locator(".rigs")).to_contain_text("Heronvale")
         assert looked.said == []
+
+
+def test_a_text_is_kept_as_it_is_typed_and_a_broken_one_when_it_is_left(
+    browser: Browser, bench: tuple[Running, str]
+) -> None:
+    run, demo = bench
+    rig = run.store.rigs.copy(demo, "Ines").id
+    with looking(browser, "phone", "light") as looked:
+        page = looked.page
+        page.goto(f"{run.url}/rigs/{rig}/text")
+        box = page.get_by_role("textbox")
+        page.route("**/typed", lambda route: (page.wait_for_timeout(300), route.continue_()))
+        box.press("Control+End")
+        for words in ("# first", " and", " second"):  # each while the one before is on its way
+            page.keyboard.type(words)
+            page.wait_for_timeout(1100)
+        expect(page.locator("#problems")).to_contain_text("Kept as version")
+        page.keyboard.type("\nlength = ")
+        expect(page.get_by_role("heading", name="1 entry to mend")).to_be_visible()
+        assert run.store.rigs.newest(rig).usable
+        assert run.store.rigs.newest(rig).text.endswith("# first and second")
+
+        page.get_by_role("link", name="History").focus()
+        expect(page.locator("#problems")).to_contain_text("The text is kept as it is")
+        assert run.store.rigs.newest(rig).text.endswith("second\nlength = ")
+        assert looked.said == []
+
+
+def test_a_typed_text_waits_while_the_workbench_is_away(
+    browser: Browser, bench: tuple[Running, str]
+) -> None:
+    run, demo = bench
+    rig = run.store.rigs.copy(demo, "Ines").id
+    with looking(browser, "phone", "dark") as looked:
+        page = looked.page
+        page.goto(f"{run.url}/rigs/{rig}/text")
+        page.route("**/typed", lambda route: route.abort())
+        page.get_by_role("textbox").press("Control+End")
+        page.keyboard.type("# typed under the truck")
+        away = page.get_by_role("alert")
+        expect(away).to_contain_text("does not answer")
+        looked.said = []
+        look_well(looked)
+        page.unroute("**/typed")
+
+        expect(page.locator("#problems")).to_contain_text("Kept as version 2")
+        expect(away).to_be_hidden()
+        assert run.store.rigs.newest(rig).text.endswith("# typed under the truck")
 
 
 def test_a_complaint_leads_to_its_line(browser: Browser, bench: tuple[Running, str]) -> None:

@@ -25,6 +25,7 @@ ASSETS = (
     "workbench.js",
     "run.css",
     "run.js",
+    "job_text.js",
     "vendor/htmx.min.js",
     "vendor/hx-sse.min.js",
 )

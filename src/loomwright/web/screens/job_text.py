@@ -1,4 +1,4 @@
-"""The job file itself, to be read and changed as text; what is wrong stands beside its line."""
+"""The job file itself, kept while it is typed; what is wrong stands beside its line."""
 
 from __future__ import annotations
 
@@ -26,6 +26,8 @@ def show_text(request: Request, kept: AKeptRig) -> HTMLResponse:
         text=kept.text,
         based_on=kept.version.number,
         problems=beside_lines(kept.text, kept.problems()),
+        kept=True,
+        change="",
     )
 
 
@@ -40,19 +42,42 @@ def save_text(
     """Keep the changed job file; one that cannot be used is kept as a draft."""
     bench, rig_id = workbench(request), kept.entry.id
     version = bench.store.rigs.save(rig_id, plain_lines(text), based_on, who.who)
-    if version.number == based_on:
-        say(request, "Nothing was changed.")
-    else:
+    if version.number != based_on:
         said = f"Kept as version {version.number}: {version.change}."
         say(request, said, f"/rigs/{rig_id}/undo")
     return RedirectResponse(f"/rigs/{rig_id}" + ("" if version.usable else "/text"), 303)
 
 
-@routes.post("/rigs/{rig_id}/text/check")
-def check_text(request: Request, kept: AKeptRig, text: Annotated[str, Form()] = "") -> HTMLResponse:
-    """Say what is wrong with a text while it is typed; nothing is kept."""
-    problems = beside_lines(text, problems_of(kept.solver, plain_lines(text)))
-    return page(request, "job_text/problems.html", entry=kept.entry, problems=problems)
+@routes.post("/rigs/{rig_id}/text/typed")
+def keep_typed(
+    request: Request,
+    kept: AKeptRig,
+    who: AVisitor,
+    *,
+    based_on: Annotated[int, Form(ge=1)],
+    text: Annotated[str, Form()] = "",
+    left: bool = Form(default=False),
+) -> HTMLResponse:
+    """Keep a text while it is typed, and say what is to mend.
+
+    One that cannot be used is kept only when its field was `left`: a half-written line is no
+    version of a rig.
+    """
+    plain = plain_lines(text)
+    problems = problems_of(kept.solver, plain)
+    number, change = based_on, ""
+    if left or not problems:
+        version = workbench(request).store.rigs.save(kept.entry.id, plain, based_on, who.who)
+        number, change = version.number, version.change if version.number != based_on else ""
+    return page(
+        request,
+        "job_text/problems.html",
+        entry=kept.entry,
+        based_on=number,
+        problems=beside_lines(text, problems),
+        kept=left or not problems,
+        change=change,
+    )
 
 
 def plain_lines(text: str) -> str:

@@ -30,3 +30,16 @@ document.addEventListener("click", (event) => {
   if (button) goToLine(Number(button.dataset.line));
   if (event.target.closest("button[data-print]")) window.print();
 });
+
+// The workbench does not answer: say so, and ask again until it does.
+const ASKS_AGAIN_MS = 3000;
+
+document.addEventListener("htmx:error", ({ target, detail }) => {
+  const asked = detail.ctx && detail.ctx.sourceEvent && detail.ctx.sourceEvent.type;
+  if (!asked) return;
+  document.getElementById("away").hidden = false;
+  setTimeout(() => target.isConnected && htmx.trigger(target, asked), ASKS_AGAIN_MS);
+});
+document.addEventListener("htmx:after:request", () => {
+  document.getElementById("away").hidden = true;
+});
