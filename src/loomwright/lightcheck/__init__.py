@@ -4,4 +4,8 @@ Import the part you need; this package imports none of them by itself.
 
 model
     `Plan`, `Step`, `Expectation`: what to hold and what must be seen; `Answer`, `Standing`.
+plan
+    `plan_for`: the whole check of a rig with a tester.
+setting
+    `Setting`: engine, battery and air, as far as they are known.
 """

@@ -36,6 +36,18 @@ class Expectation:
         Whether the trailer is plugged in for it.
     why : str
         What it rests on: "band of 90 % of healthy rigs", "only what must be live is live".
+    command : str
+        Key of the command it belongs to.
+    tester : str
+        Key of the tester it is meant for.
+    at : str
+        Where a person stands to look or to probe.
+    least, most : float or None
+        Beyond the band a number is doubtful as far as these, and wrong beyond them.
+    doubtful : tuple of Word
+        Words with which this tester cannot tell.
+    note : str
+        What to know while looking: "hold the highest reading".
     """
 
     key: str
@@ -48,6 +60,18 @@ class Expectation:
     high: float | None = None
     plugged: bool = True
     why: str = ""
+    command: str = ""
+    tester: str = "eye"
+    at: Where = "rear"
+    least: float | None = None
+    most: float | None = None
+    doubtful: tuple[Word, ...] = ()
+    note: str = ""
+
+    @property
+    def is_dark(self) -> bool:
+        """Whether nothing must be there: many such can be answered at once."""
+        return self.words == (Word.OFF,) or (self.quantity is Quantity.VOLTS and not self.nominal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +90,16 @@ class Step:
     at: Where
     expectations: tuple[Expectation, ...]
     caution: str = ""
+
+    @property
+    def lit(self) -> tuple[Expectation, ...]:
+        """Where something must be seen or read."""
+        return tuple(each for each in self.expectations if not each.is_dark)
+
+    @property
+    def dark(self) -> tuple[Expectation, ...]:
+        """Where nothing must be: "everything else is off" answers them all."""
+        return tuple(each for each in self.expectations if each.is_dark)
 
 
 @dataclass(frozen=True, slots=True)
