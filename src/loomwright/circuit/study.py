@@ -30,7 +30,7 @@ from loomwright.circuit.readings import Readings
 from loomwright.circuit.states import settle
 from loomwright.invalid import InvalidInput, raise_all
 
-BLOCK: Final = 32_768
+BLOCK: Final = 8_192
 """Cases whose states are settled in one go: bounds the memory of a run."""
 
 Wanted: TypeAlias = Literal["loads", "nodes"] | Sequence[tuple[str, str]]
@@ -136,6 +136,26 @@ class Study:
         single = len(self.bases) + base * count
         near = np.stack([single + one, single + other, base], axis=1)
         return self._table.put(self._table.put(base_cases(base, near), one), other)
+
+    def several_faults(self, chosen: ArrayLike, bases: Iterable[int] | None = None) -> Cases:
+        """The same number of faults at once in each case: base by base, in their order.
+
+        Parameters
+        ----------
+        chosen : int array_like, shape (case, fault)
+            Numbers of the faults that each case has.
+        bases : iterable of int, optional
+            Numbers of the bases; all if not given.
+
+        Notes
+        -----
+        Where several change the same element, the largest resistance holds.
+        """
+        which, of_base = np.asarray(chosen, dtype=int), self._chosen(bases)
+        cases = base_cases(np.repeat(of_base, len(which)))
+        for one in np.tile(which, (len(of_base), 1)).T:
+            cases = self._table.put(cases, one)
+        return cases
 
     def variants(
         self,

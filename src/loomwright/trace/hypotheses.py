@@ -1,0 +1,99 @@
+"""Everything that may be the case, as arrays: nothing wrong, one fault, two faults."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loomwright.trace.bench import Bench
+from loomwright.trace.model import RigFault
+from loomwright.trace.simulate import Changes, Field, Floats, Whole, solve_field
+
+NOTHING = -1
+"""Number that stands for no fault."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hypotheses:
+    """What may be the case with one rig.
+
+    Attributes
+    ----------
+    field : Field
+        What it reads in each variant.
+    faults : tuple of RigFault
+        The faults that `first` and `second` count.
+    first, second : int array, shape (hypothesis,)
+        The faults of each; -1 for none.
+    variant : int array, shape (hypothesis,)
+        The variant of the field that each shows.
+    weight : float array, shape (hypothesis,)
+        Belief before anything was seen, against the others.
+    """
+
+    field: Field
+    faults: tuple[RigFault, ...]
+    first: Whole
+    second: Whole
+    variant: Whole
+    weight: Floats
+    memory: dict[object, object] = dataclasses.field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    def __len__(self) -> int:
+        return len(self.first)
+
+    @property
+    def loose(self) -> NDArray[np.bool_]:
+        """Which come and go."""
+        flags = np.array([*(f.comes_and_goes for f in self.faults), False])
+        return np.asarray(flags[self.first] | flags[self.second])
+
+    def of_fault(self, values: Sequence[float], nothing: float) -> Floats:
+        """Values given by fault, for the first and the second of each hypothesis, (2, H)."""
+        table = np.array([*values, nothing])
+        return np.stack([table[self.first], table[self.second]])
+
+
+def variants_of(
+    faults: Sequence[RigFault], stands: Mapping[object, Changes]
+) -> tuple[tuple[Changes, ...], Whole]:
+    """Return the different sets of changes, the empty one first, and which each fault has."""
+    number: dict[Changes, int] = {(): 0}
+    of_fault = []
+    for fault in faults:
+        changes = stands.get(fault.changes, fault.changes)
+        of_fault.append(number.setdefault(changes, len(number)))
+    return tuple(number), np.array(of_fault, dtype=int)
+
+
+def single_hypotheses(
+    bench: Bench, faults: Sequence[RigFault], stands: Mapping[object, Changes]
+) -> Hypotheses:
+    """Return "nothing is wrong" and every single fault, solved.
+
+    Parameters
+    ----------
+    bench : Bench
+        The rig.
+    faults : sequence of RigFault
+        What may be wrong.
+    stands : mapping
+        For the changes of a fault those that are solved in their place.
+    """
+    changes, of_fault = variants_of(faults, stands)
+    solved = solve_field(bench, changes)
+    count = len(faults)
+    return Hypotheses(
+        solved,
+        tuple(faults),
+        np.array([NOTHING, *range(count)]),
+        np.full(count + 1, NOTHING),
+        np.concatenate([[0], of_fault]),
+        np.array([0.0, *(fault.weight for fault in faults)]),
+    )

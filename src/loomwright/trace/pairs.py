@@ -1,0 +1,71 @@
+"""Two faults at once: a blown fuse and the chafe that blew it, a bad ground and a dead lamp."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from loomwright.circuit.progress import Progress, Stop
+from loomwright.trace.hypotheses import Hypotheses
+from loomwright.trace.simulate import Floats, solve_pairs
+
+MOST_PAIRS: Final = 45_000
+"""Pairs that are solved: some 300 different faults, each with each."""
+
+
+def pair_hypotheses(
+    singles: Hypotheses,
+    most: int = MOST_PAIRS,
+    progress: Progress | None = None,
+    cancelled: Stop | None = None,
+) -> Hypotheses:
+    """Return the most plausible pairs of faults of a rig, solved.
+
+    Parameters
+    ----------
+    singles : Hypotheses
+        The single faults.
+    most : int
+        How many pairs at most.
+    progress, cancelled
+        As for `Study.solve`.
+
+    Notes
+    -----
+    Faults in one row of the same conductor count as one, told by the most usual of them; what
+    comes and goes, and what takes several wires at once, is left to single faults.
+    """
+    faults, first_of, weight = _representatives(singles)
+    solid = len(faults)
+    keep = min(solid, int((1 + np.sqrt(1 + 8 * most)) // 2))
+    order = np.argsort(-weight, kind="stable")[:keep]
+    one, other = np.triu_indices(keep, 1)
+    changes = [singles.field.changes[first_of[n]] for n in order.tolist()]
+    solved = solve_pairs(
+        singles.field.bench, changes, np.stack([one, other], axis=1), progress, cancelled
+    )
+    kept = np.array([faults[n] for n in order.tolist()], dtype=int)
+    return Hypotheses(
+        solved,
+        singles.faults,
+        kept[one],
+        kept[other],
+        np.arange(len(one)),
+        weight[order][one] * weight[order][other],
+    )
+
+
+def _representatives(singles: Hypotheses) -> tuple[list[int], list[int], Floats]:
+    """The most usual fault of each variant of one change, that variant, its weight in all."""
+    best: dict[int, int] = {}
+    total: dict[int, float] = {}
+    for n, fault in enumerate(singles.faults):
+        variant = int(singles.variant[n + 1])
+        if fault.comes_and_goes or fault.signs or len(singles.field.changes[variant]) != 1:
+            continue
+        total[variant] = total.get(variant, 0.0) + fault.weight
+        if variant not in best or fault.weight > singles.faults[best[variant]].weight:
+            best[variant] = n
+    weights = np.array([total[v] for v in best])
+    return list(best.values()), list(best), weights
