@@ -13,7 +13,7 @@ from loomwright.electrics.solved import answers
 from loomwright.hookup.pairing import pair
 from loomwright.reference.conductors import area_mm2
 from loomwright.rig.job import Job
-from loomwright.rig.model import GroundMethod, Returns
+from loomwright.rig.model import GroundMethod, Live, Returns
 from loomwright.rig.read import read_job, read_rig
 
 EXAMPLES = (
@@ -171,3 +171,64 @@ def test_what_must_be_measured_first_is_not_offered() -> None:
     for finding in contacts:
         job = job_of("caravan-thirteen-pin")
         assert mend_for(finding, work_of("caravan-thirteen-pin"), job) is None
+
+
+def test_a_lead_that_is_too_short_is_cut_anew_with_its_slack() -> None:
+    """Route and slack as the rig states them: 4 ft 2 in and 12 in; cut to the half foot."""
+    name = "boat-surge-brakes"
+    before = found(name, "LEAD01")
+    after = mended(name, before)
+
+    assert before.limit is not None
+    lead_m = min(wire.wire.length_m for wire in after.rig.towing_socket.lead)
+    assert before.limit <= lead_m <= before.limit + 0.1524  # half a foot
+    assert "LEAD01" not in {each.rule for each in check(after)}
+
+
+def test_a_breakaway_battery_is_mended_by_one_that_holds_for_a_quarter_of_an_hour() -> None:
+    """49 CFR 393.43(d): the brakes hold for at least 15 minutes."""
+    after = mended("horse-trailer-van", found("horse-trailer-van", "AWAY01"))
+
+    assert after.rig.trailer.breakaway is not None
+    assert after.rig.trailer.breakaway.capacity_ah == 9.0
+    assert "AWAY01" not in {each.rule for each in check(after)}
+
+
+def test_a_feed_that_drains_the_vehicle_is_mended_by_a_relay() -> None:
+    """A relay closed by the running engine parts the batteries when parked: common practice."""
+    after = mended("caravan-thirteen-pin", found("caravan-thirteen-pin", "CHRG02"))
+
+    feed = after.rig.vehicle.feed_for("battery")
+    assert feed is not None
+    assert feed.live is Live.ENGINE
+    assert "CHRG02" not in {each.rule for each in check(after)}
+
+
+def test_a_charger_is_offered_only_where_the_line_carries_it() -> None:
+    """By hand: 15 A from 14.1 V through the 0.37 ohm of the example leave 8.5 V; it stops at 12 V.
+
+    With thick wire, new contacts and a ground wire of its own, less than 0.1 ohm is left: 12.6 V.
+    """
+    name = "horse-trailer-van"
+    text = text_of(name)
+    assert mend_for(found(name, "CHRG01"), work_of(name), job_of(name)) is None
+
+    thick = text.replace('condition = "aged"', 'condition = "new"')
+    thick = thick.replace('returns = "frame"', 'returns = "wire"')
+    for wire in ('"16 AWG"', '"14 AWG"', '"12 AWG"', '"10 AWG"'):
+        thick = thick.replace(wire, '"4 AWG"')
+    thick = thick.replace("[vehicle.supply]\n", "[vehicle.supply]\nmanaged = true\n")
+    work = surveyed(thick)
+    reading = work.answers.at("charge").load(work.rig.trailer.battery.name)
+    finding = next((each for each in check(work) if each.rule == "CHRG01"), None)
+    way_ohm = (reading.supply_drop_v + reading.return_drop_v) / reading.current_a
+
+    assert way_ohm < 0.14
+    assert finding is not None
+    change = mend_for(finding, work, read_job(thick))
+    assert change is not None
+    after = surveyed(changed(thick, change.edits))
+    assert after.rig.trailer.battery.charger_max_input_a == 15.0
+    drawn = after.answers.at("charge").load(reading.name)
+    assert drawn.voltage_v * drawn.current_a == pytest.approx(180.0, rel=1e-3)
+    assert drawn.voltage_v > 12.0

@@ -59,7 +59,7 @@ def brake_wire(finding: Finding, work: Work, job: Job) -> Change | None:
     cord = trailer.cord_wire_for("brake")
     there["trailer.cord.brake"] = None if cord is None else cord.wire.size
     thin = [ref for ref, size in there.items() if size is not None and _is_thinner(size, least)]
-    return _resized(dict.fromkeys(sorted(thin), least), job)
+    return resized(dict.fromkeys(sorted(thin), least), job)
 
 
 def thick_grounds(finding: Finding, work: Work, job: Job) -> Change | None:
@@ -82,7 +82,7 @@ def thick_grounds(finding: Finding, work: Work, job: Job) -> Change | None:
     for place, wires in (("cord", cord), ("run", run)):
         for function, size in _thick(rig.trailer.plug, wires).items():
             sizes[f"trailer.{place}.{function}"] = size
-    return _resized(sizes, job)
+    return resized(sizes, job)
 
 
 def carrying(finding: Finding, work: Work, job: Job) -> Change | None:
@@ -106,7 +106,7 @@ def carrying(finding: Finding, work: Work, job: Job) -> Change | None:
                 if wanted is None:
                     return None
                 sizes[part.ref] = max(wanted, sizes.get(part.ref, wanted), key=area_mm2)
-    return _resized(sizes, job)
+    return resized(sizes, job)
 
 
 def returns_by_wire(finding: Finding, work: Work, job: Job) -> Change | None:
@@ -131,7 +131,7 @@ def _thicker(finding: Finding, work: Work, job: Job, path: Path | None, what: st
         return None
     rungs = [rung for rung in found.ladder if path is None or rung.part.path == path]
     excess_v = max(abs(finding.value - finding.limit), 0.1)
-    return _resized(_with_other_side(work.rig, _thick_enough(rungs, excess_v, job)), job)
+    return resized(_with_other_side(work.rig, _thick_enough(rungs, excess_v, job)), job)
 
 
 def _load_of(finding: Finding, work: Work, what: str) -> LoadAnswer | None:
@@ -229,8 +229,8 @@ def _is_thinner(size: WireSize, least: WireSize) -> bool:
     return area_mm2(size) < NEAR_ENOUGH * area_mm2(least)
 
 
-def _resized(sizes: Sizes, job: Job) -> Change | None:
-    """Return the change that gives each wire its size."""
+def resized(sizes: Mapping[str, WireSize], job: Job) -> Change | None:
+    """Return the change that gives each wire its size, by how the circuit refers to it."""
     edits, said = [], []
     for ref, size in sizes.items():
         paths = [each.path for each in values_for(ref, "wire", job) if each.subject == "size"]

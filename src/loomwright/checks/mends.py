@@ -1,4 +1,4 @@
-"""What would mend a finding where that is a plain change: wire, fuse, joint, ground.
+"""What would mend a finding where that is a plain change: wire, fuse, joint, ground, battery.
 
 A mend is offered for what can be bought and put in as it is. What must first be measured, or
 decided by the customer, is left to the finding's own words.
@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from loomwright.checks.change import Change
+from loomwright.checks.mend_charging import engine_relay, larger_breakaway, line_charger
 from loomwright.checks.mend_fuses import add_fuse, larger_fuse, smaller_fuses
 from loomwright.checks.mend_joints import own_ring, remake_hot, seal
+from loomwright.checks.mend_leads import longer_lead, usual_thickness
 from loomwright.checks.mend_wires import (
     brake_wire,
     carrying,
@@ -37,8 +39,11 @@ def _first(*mends: Mend) -> Mend:
 
 
 MENDS: Mapping[str, Mend] = {
+    "AWAY01": larger_breakaway,
     "BRAK01": thicker_to_load,
     "BRAK03": brake_wire,
+    "CHRG01": line_charger,
+    "CHRG02": engine_relay,
     "DROP01": thicker_out,
     "DROP02": _first(own_ring, thicker_home),
     "FUSE01": larger_fuse,
@@ -50,7 +55,9 @@ MENDS: Mapping[str, Mend] = {
     "JOIN01": seal,
     "JOIN03": _first(own_ring, remake_hot),
     "LAMP01": thicker_to_load,
+    "LEAD01": longer_lead,
     "WIRE01": carrying,
+    "WIRE02": usual_thickness,
 }
 """Mends by the code of the rule whose findings they mend."""
 

@@ -33,6 +33,16 @@ def breakaway_battery_small(work: Work) -> Iterator[Finding]:
         yield _finding(work.rig, breakaway, current_a, minutes)
 
 
+def holding_ah(rig: Rig) -> float | None:
+    """Return the smallest usual battery that holds all magnets long enough. [Ah]
+
+    None if the largest does not.
+    """
+    bound, current_a = limit("breakaway-hold"), _magnets_a(rig)
+    enough = (ah for ah in OFFERED_AH if bound.is_met_by(breakaway_minutes(ah, current_a)))
+    return next(enough, None)
+
+
 def _magnets_a(rig: Rig) -> float:
     volts = rig.trailer.nominal_v
     return sum(volts / magnet(brake.size_in).resistance_20_ohm for brake in rig.trailer.brakes)
@@ -40,8 +50,8 @@ def _magnets_a(rig: Rig) -> float:
 
 def _finding(rig: Rig, breakaway: Breakaway, current_a: float, minutes: float) -> Finding:
     bound = limit("breakaway-hold")
-    enough = [ah for ah in OFFERED_AH if bound.is_met_by(breakaway_minutes(ah, current_a))]
-    wanted = f"Fit {show_capacity(enough[0])}" if enough else "Fit a second battery beside it"
+    enough = holding_ah(rig)
+    wanted = f"Fit {show_capacity(enough)}" if enough else "Fit a second battery beside it"
     return Finding(
         rule=CODE,
         severity=Severity.MUST,

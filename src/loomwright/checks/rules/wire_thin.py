@@ -27,8 +27,7 @@ def wires_thin(work: Work) -> Iterator[Finding]:
     is looked at: the vehicle's own wires are as its maker chose.
     """
     least = limit("thinnest-single-wire")
-    least_mm2 = NEAR_ENOUGH * area_mm2(WireSize("awg", f"{least.value:g}"))
-    thin = [(place, size) for place, size in _conductors(work.rig) if area_mm2(size) < least_mm2]
+    thin = [(place, size) for place, _, size in thin_conductors(work.rig)]
     if not thin:
         return
     place, thinnest = min(thin, key=lambda each: area_mm2(each[1]))
@@ -49,14 +48,26 @@ def wires_thin(work: Work) -> Iterator[Finding]:
     )
 
 
-def _conductors(rig: Rig) -> Iterator[tuple[str, WireSize]]:
+def thin_conductors(rig: Rig) -> list[tuple[str, str, WireSize]]:
+    """Return the conductors under the usual least: place, name in the circuit, size."""
+    least_mm2 = NEAR_ENOUGH * area_mm2(usual_least())
+    return [each for each in _conductors(rig) if area_mm2(each[2]) < least_mm2]
+
+
+def usual_least() -> WireSize:
+    """Return the size that a single wire on the trailer usually has at least."""
+    return WireSize("awg", f"{limit('thinnest-single-wire').value:g}")
+
+
+def _conductors(rig: Rig) -> Iterator[tuple[str, str, WireSize]]:
     for socket in rig.sockets:
         for wire in socket.lead:
-            yield f"{socket.name} lead, {circuit(wire.function)}", wire.wire.size
+            ref = f"socket.{socket.name}.lead.{wire.function}"
+            yield f"{socket.name} lead, {circuit(wire.function)}", ref, wire.wire.size
     for wire in rig.trailer.cord:
-        yield f"cord, {circuit(wire.function)}", wire.wire.size
+        yield f"cord, {circuit(wire.function)}", f"trailer.cord.{wire.function}", wire.wire.size
     for function, size in rig.trailer.run.items():
-        yield f"run, {circuit(function)}", size
+        yield f"run, {circuit(function)}", f"trailer.run.{function}", size
 
 
 RULE = Rule(CODE, "Wire thinner than usual", SOURCE, wires_thin)
