@@ -3,11 +3,13 @@
 Needs Python with pip, nothing else; everything it brings stays in `.tools` and `.venv`.
 """
 
+import contextlib
 import hashlib
 import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -28,7 +30,8 @@ LINT = {
 USAGE = """\
 usage: python3 dev.py COMMAND      (Windows: py dev.py COMMAND)
 
-  demo    make the example job sheets in demo-out
+  demo    run the demo rig into demo-out, then open the workbench on it (Ctrl+C ends it);
+          without a terminal, or in CI, only say how to open it
   test    everything a change must pass: format, lint, types, layers, all tests
   check   the same without the slow tests
   bench   measure the engine beside ngspice and write docs/benchmarks.md (some minutes)
@@ -157,10 +160,33 @@ def bench() -> None:
     run(BIN / "python", "-m", "benchmarks")
 
 
+def is_watched(stdin: bool, stdout: bool, environment: Mapping[str, str]) -> bool:
+    """Return whether a person sits there: both ends are a terminal, and this is not CI."""
+    return stdin and stdout and not environment.get("CI")
+
+
 def demo() -> None:
-    """Make the example job sheets."""
+    """Run the demo rig end to end, then open the workbench on it if a person sits there."""
     set_up("core")
-    run(BIN / "loomwright", "demo", "demo-out")
+    loomwright = BIN / "loomwright"
+    run(loomwright, "demo", "demo-out")
+    print()
+    if is_watched(sys.stdin.isatty(), sys.stdout.isatty(), os.environ):
+        serve(loomwright, "serve", "--demo", "--show")
+    else:
+        shown = f"{loomwright.relative_to(ROOT)} serve --demo --show"
+        print(f"The workbench on the demo rig, in a browser: {shown}")
+
+
+def serve(*command: object) -> None:
+    """Run a server until it ends; Ctrl+C reaches it too, and it tidies up before it goes."""
+    sys.stdout.flush()
+    with subprocess.Popen([str(part) for part in command], cwd=ROOT) as server:
+        while server.poll() is None:
+            with contextlib.suppress(KeyboardInterrupt):
+                server.wait()
+    if server.returncode:
+        raise subprocess.CalledProcessError(server.returncode, server.args)
 
 
 def test(*select: str) -> None:

@@ -10,8 +10,12 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from urllib.parse import urlsplit
 
+import dev
 import pytest
 
 from loomwright.invalid import InvalidInput
@@ -19,13 +23,14 @@ from loomwright.store.opening import open_store
 from loomwright.web.machine import (
     SECRET_FILE,
     STORE_FILE,
+    has_screen,
     network_addresses,
     network_names,
     prepared,
     session_secret,
 )
 from loomwright.web.serving import listen, open_shop, place_of, settings_for
-from loomwright.web.settings import LOOPBACK, Settings
+from loomwright.web.settings import DEFAULT_PORT, LOOPBACK, Settings
 
 RUN = "import sys; from loomwright.cli import main; sys.exit(main())"
 PLAIN_ADDRESS = re.compile(r"(\d{1,3}\.){3}\d{1,3}")
@@ -127,22 +132,80 @@ def test_the_command_serves_until_it_is_told_to_stop(tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
-def test_the_demo_opens_on_the_demo_rig_and_leaves_nothing(tmp_path: Path) -> None:
-    port = free_port()
-    with subprocess.Popen(
-        [sys.executable, "-c", RUN, "serve", "--demo", "--port", str(port)],
-        stdout=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "TMPDIR": str(tmp_path)},
-    ) as serving:
+def test_the_demo_opens_the_browser_on_the_demo_rig_and_leaves_nothing(tmp_path: Path) -> None:
+    """Beside another program at the usual port, too: it takes a free one."""
+    opened, temporary = tmp_path / "opened", tmp_path / "temporary"
+    temporary.mkdir()
+    browser = tmp_path / "browser"
+    browser.write_text(f'#!/bin/sh\necho "$1" > {opened}.part && mv {opened}.part {opened}\n')
+    browser.chmod(0o755)
+    around = {**os.environ, "TMPDIR": str(temporary), "BROWSER": f"{browser} %s"}
+    with (
+        taken(DEFAULT_PORT),
+        subprocess.Popen(
+            [sys.executable, "-c", RUN, "serve", "--demo", "--show"],
+            stdout=subprocess.PIPE,
+            text=True,
+            env=around,
+        ) as serving,
+    ):
         assert serving.stdout
-        first = serving.stdout.readline().rpartition("/")[2].strip()
+        address = serving.stdout.readline().split()[-1]
+        port, first = int(urlsplit(address).port or 0), address.rpartition("/")[2]
         kept = _post(port, f"/api/rigs/{first}/copy", {"name": "Mine"})
-        serving.send_signal(signal.SIGTERM)
+        until = time.monotonic() + STARTS_WITHIN_S
+        while not opened.exists() and time.monotonic() < until:
+            time.sleep(0.05)
+        serving.send_signal(signal.SIGINT)
         serving.wait(20)
 
+    assert port != DEFAULT_PORT
     assert kept["vehicle"] == "Quillon 300 passenger van"
-    assert list(tmp_path.iterdir()) == []
+    assert opened.read_text().strip() == address
+    assert list(temporary.iterdir()) == []
+    assert serving.returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("stdin", "stdout", "environment", "watched"),
+    [
+        (True, True, {}, True),
+        (False, True, {}, False),
+        (True, False, {}, False),
+        (True, True, {"CI": "true"}, False),
+    ],
+)
+def test_the_demo_serves_only_where_a_person_sits(
+    stdin: bool, stdout: bool, environment: dict[str, str], watched: bool
+) -> None:
+    """Standard input and output are a terminal, and no CI runs it: else it would never end."""
+    assert dev.is_watched(stdin, stdout, environment) == watched
+
+
+@pytest.mark.parametrize(
+    ("environment", "platform", "there"),
+    [
+        ({}, "linux", False),
+        ({"DISPLAY": ":0"}, "linux", True),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, "linux", True),
+        ({}, "darwin", True),
+        ({}, "win32", True),
+    ],
+)
+def test_a_browser_opens_only_where_there_is_a_screen(
+    environment: dict[str, str], platform: str, there: bool
+) -> None:
+    assert has_screen(environment, platform) == there
+
+
+@contextmanager
+def taken(port: int) -> Iterator[None]:
+    """Hold a port, unless somebody holds it already."""
+    with socket.socket() as sock:
+        with suppress(OSError):
+            sock.bind(("127.0.0.1", port))
+            sock.listen()
+        yield
 
 
 @pytest.mark.slow

@@ -8,6 +8,7 @@ import os
 import secrets
 import socket
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from loomwright.invalid import InvalidInput
@@ -83,6 +84,31 @@ def network_names() -> frozenset[str]:
     """Return the names this machine goes by in the shop's network."""
     name = socket.gethostname().casefold()
     return frozenset({name, f"{name.partition('.')[0]}.local"}) if name else frozenset()
+
+
+def has_screen(environment: Mapping[str, str], platform: str) -> bool:
+    """Return whether a browser window can open here; text browsers do not count.
+
+    Parameters
+    ----------
+    environment : mapping
+        As `os.environ`.
+    platform : str
+        As `sys.platform`.
+    """
+    if platform in ("win32", "darwin"):
+        return True
+    return any(environment.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER"))
+
+
+def free_port(wanted: int) -> int:
+    """Return a port of this machine that nobody listens on: the wanted one, if it is free."""
+    for port in (wanted, 0):
+        with socket.socket() as probe, contextlib.suppress(OSError):
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(("127.0.0.1", port))
+            return int(probe.getsockname()[1])
+    return wanted
 
 
 def usual_units() -> Units:

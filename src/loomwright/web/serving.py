@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import socket
+import sys
+import time
+import webbrowser
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Thread
 
 import uvicorn
 
@@ -17,6 +22,7 @@ from loomwright.web.app import make_app
 from loomwright.web.machine import (
     STORE_FILE,
     data_folder,
+    has_screen,
     network_addresses,
     network_names,
     prepared,
@@ -29,6 +35,8 @@ LOOPBACK_ONLY = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 only when asked for, and behind the pairing code
 STOPS_WITHIN_S = 2
 """Open event streams would hold the server back for ever."""
+STARTS_WITHIN_S = 30.0
+LOOKS_EVERY_S = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,3 +128,17 @@ def make_server(store: Store, settings: Settings) -> uvicorn.Server:
         timeout_graceful_shutdown=STOPS_WITHIN_S,
     )
     return uvicorn.Server(config)
+
+
+def show_when_ready(server: uvicorn.Server, address: str) -> None:
+    """Open an address in this computer's browser once the server answers, if there is a screen."""
+    if has_screen(os.environ, sys.platform):
+        Thread(target=_show, args=(server, address), daemon=True).start()
+
+
+def _show(server: uvicorn.Server, address: str) -> None:
+    until = time.monotonic() + STARTS_WITHIN_S
+    while not server.started and time.monotonic() < until:
+        time.sleep(LOOKS_EVERY_S)
+    if server.started:
+        webbrowser.open(address)
