@@ -15,10 +15,11 @@ from loomwright.rig.model import Rig
 from loomwright.trace.alike import rows_of, same_nodes, standing_for
 from loomwright.trace.belief import Belief, Part, believe, with_priors
 from loomwright.trace.bench import make_bench
+from loomwright.trace.efforts import AT_HAND
 from loomwright.trace.faults import faults_in
 from loomwright.trace.grouping import Groups, groups_of, ranking_of
 from loomwright.trace.hypotheses import Hypotheses, single_hypotheses
-from loomwright.trace.model import Ranking, RigFault
+from loomwright.trace.model import Advice, Ranking, RigFault
 from loomwright.trace.pairs import MOST_PAIRS, pair_hypotheses
 
 
@@ -128,6 +129,22 @@ class Trace:
         belief = self.believe(observations)
         ranking = ranking_of(belief, self._groups, observations)
         return explain(self, belief, ranking, explained) if explained else ranking
+
+    def advise(self, ranking: Ranking, tools: Sequence[str] = AT_HAND, shown: int = 5) -> Advice:
+        """Return the next step: questions, those first that tell most for their effort; or repair.
+
+        Parameters
+        ----------
+        ranking : Ranking
+            After the observations so far.
+        tools : sequence of str
+            What is at hand: eye, meter, helper, other vehicle, bench supply, load box.
+        shown : int
+            How many questions to return.
+        """
+        from loomwright.trace.steps import advise
+
+        return advise(self, ranking, tools, shown)
 
     def _with_priors(self) -> tuple[Part, ...]:
         shares = [share for _, share in self.rigs]
