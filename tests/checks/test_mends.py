@@ -232,3 +232,22 @@ def test_a_charger_is_offered_only_where_the_line_carries_it() -> None:
     drawn = after.answers.at("charge").load(reading.name)
     assert drawn.voltage_v * drawn.current_a == pytest.approx(180.0, rel=1e-3)
     assert drawn.voltage_v > 12.0
+
+
+def test_colours_that_mislead_at_the_plug_are_mended_by_another_cord() -> None:
+    """Green is right stop and turn by the one convention, tail by the other.
+
+    Source: both conventions of the seven-way blade as vendors print them (trade-7-blade).
+    """
+    after = mended("horse-trailer-van", found("horse-trailer-van", "COLR01"))
+
+    cord = {wire.function: wire.wire.colour for wire in after.rig.trailer.cord}
+    assert cord["right_stop_turn"].base == "green"
+    assert cord["tail"].base == "brown"
+    assert "COLR01" not in {each.rule for each in check(after)}
+
+
+@pytest.mark.parametrize("name", ["caravan-thirteen-pin", "second-socket-flatbed"])
+def test_no_cord_or_lead_is_offered_where_each_would_mislead(name: str) -> None:
+    """A vehicle's loom is no cord, and old looms keep their colours whatever the lead has."""
+    assert mend_for(found(name, "COLR01"), work_of(name), job_of(name)) is None

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 
 from loomwright.checks.change import Change
 from loomwright.checks.mend_charging import engine_relay, larger_breakaway, line_charger
+from loomwright.checks.mend_colours import other_colours
 from loomwright.checks.mend_fuses import add_fuse, larger_fuse, smaller_fuses
 from loomwright.checks.mend_joints import own_ring, remake_hot, seal
 from loomwright.checks.mend_leads import longer_lead, usual_thickness
@@ -44,6 +45,7 @@ MENDS: Mapping[str, Mend] = {
     "BRAK03": brake_wire,
     "CHRG01": line_charger,
     "CHRG02": engine_relay,
+    "COLR01": other_colours,
     "DROP01": thicker_out,
     "DROP02": _first(own_ring, thicker_home),
     "FUSE01": larger_fuse,
