@@ -60,9 +60,9 @@ def _lead_colours(socket: Socket, job: Job) -> Iterator[str]:
         if key == socket.connector or (row.kind == "lead" and row.connector == socket.connector):
             yield key
     cord = job.trailer.cord
-    key = None if cord is None or job.trailer.plug != socket.connector else cord.colours
-    if key is not None and key != UNKNOWN:
-        yield key
+    worn = None if cord is None or job.trailer.plug != socket.connector else cord.colours
+    if worn is not None and worn != UNKNOWN:
+        yield worn
 
 
 def _with_lead(job: Job, at: int, key: str) -> Job:
