@@ -16,16 +16,18 @@ Heavy libraries load when a function that needs them is called.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Finding, Work
+    from loomwright.observations.observation import Observation
     from loomwright.rig.model import Rig
+    from loomwright.trace.model import Ranking
 
 __version__: str
 
-__all__ = ["__version__", "check", "job_sheet", "netlist", "read_rig", "survey"]
+__all__ = ["__version__", "check", "find_faults", "job_sheet", "netlist", "read_rig", "survey"]
 
 
 def __getattr__(name: str) -> str:
@@ -79,6 +81,23 @@ def check(work: Work) -> tuple[Finding, ...]:
     from loomwright.checks.collect import check as find
 
     return find(work)
+
+
+def find_faults(rig: Rig, observations: Sequence[Observation]) -> Ranking:
+    """Rank what may be wrong with a rig after what was seen and measured on it.
+
+    For more than one answer make a `loomwright.trace.engine.Trace` once and ask it again.
+
+    Parameters
+    ----------
+    rig : Rig
+        Complete rig.
+    observations : sequence of Observation
+        What was seen and measured, in any order.
+    """
+    from loomwright.trace.engine import trace_rig
+
+    return trace_rig(rig).rank(observations)
 
 
 def job_sheet(work: Work, paper: Literal["letter", "a4"] = "letter") -> bytes:

@@ -27,6 +27,11 @@ COMMANDS = (
         "Show the band of every load of the rig in FILE, and the joints that matter most.",
         JOB,
     ),
+    (
+        "trace",
+        "Rank what may be wrong with the rig in FILE, say why, and what to look at next.",
+        JOB,
+    ),
     ("sheet", "Print the job sheet of the rig described by FILE.", JOB),
     ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
     ("serve", "Start the workbench, for the browser of this computer; Ctrl+C stops it.", WORKBENCH),

@@ -1,0 +1,140 @@
+"""`loomwright trace`: from what was seen to what is wrong, and what to look at next."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+from cyclopts import Parameter
+
+from loomwright.cli.bar import with_bar
+from loomwright.cli.codes import DONE, TO_MEND
+from loomwright.cli.files import open_rig, read_text
+from loomwright.invalid import InvalidInput, raise_all
+
+if TYPE_CHECKING:
+    from loomwright.observations.observation import Observation
+    from loomwright.rig.model import Rig
+    from loomwright.trace.engine import Trace
+
+
+def trace(
+    file: Path,
+    /,
+    *,
+    seen: Annotated[list[str] | None, Parameter(consume_multiple=False)] = None,
+    read: Annotated[list[str] | None, Parameter(consume_multiple=False)] = None,
+    check: Path | None = None,
+    tools: Annotated[list[str] | None, Parameter(consume_multiple=False)] = None,
+    pairs: Annotated[bool, Parameter(show_default=False)] = False,
+    json_: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
+) -> int:
+    """Rank what may be wrong with the rig in FILE, say why, and what to look at next.
+
+    Without --seen, --read and --check it asks and answers in turn. Exits with 1 when a cause is
+    sure enough to repair, else with 0.
+
+    Parameters
+    ----------
+    file
+        Job file.
+    seen
+        What was seen: "park+left: left rear dark, right rear normal"; give it again for more.
+    read
+        What was measured: "park: pin 4 of rear socket 9.6 V", "pin 2 open".
+    check
+        Answers of a light check, as JSON.
+    tools
+        A tool at hand: eye, meter, helper, other vehicle, bench supply, load box.
+    pairs
+        Consider two faults at once as well; takes some seconds.
+    json_
+        Print everything as JSON.
+    """
+    from loomwright.trace.engine import trace_rig
+
+    rig = open_rig(file)
+    observations = observations_of(rig, seen or (), read or (), check)
+    made = with_bar(f"Solving the faults of {rig.name}", lambda _: trace_rig(rig))
+    at_hand = _tools(tools)
+    if not observations and not json_:
+        from loomwright.cli.trace_talk import talk
+
+        return talk(made, rig, at_hand)
+    if pairs:
+        with_bar("Solving two faults at once", lambda told: made.prepare_pairs(progress=told))
+    return _answer(made, rig, observations, at_hand, as_json=json_)
+
+
+def observations_of(
+    rig: Rig, seen: Sequence[str], read: Sequence[str], check: Path | None
+) -> tuple[Observation, ...]:
+    """Return everything that was observed, every part that cannot be used told at once."""
+    from loomwright.electrics.commands import commands_for
+    from loomwright.electrics.wiring import wire_up
+    from loomwright.trace.phrases import read_reading, read_seen
+
+    wiring, commands = wire_up(rig), commands_for(rig)
+    found: list[Observation] = []
+    problems: list[InvalidInput] = []
+    for texts, reader in ((seen, read_seen), (read, read_reading)):
+        for text in texts:
+            try:
+                found += reader(text, wiring, commands)
+            except ExceptionGroup as group:
+                problems += [p for p in group.exceptions if isinstance(p, InvalidInput)]
+    raise_all(problems, "what was observed")
+    if check is not None:
+        found += _from_check(check)
+    return tuple(found)
+
+
+def _from_check(file: Path) -> list[Observation]:
+    """Observations in the answers of a light check: a list of them, or under `observations`."""
+    from loomwright.observations.observation import from_plain
+
+    try:
+        given: Any = json.loads(read_text(file))
+    except json.JSONDecodeError as problem:
+        raise InvalidInput("check", str(file), f"give JSON ({problem})") from None
+    rows = given.get("observations", given.get("answers")) if isinstance(given, dict) else given
+    if not isinstance(rows, list):
+        raise InvalidInput("check", str(file), "give a list of observations, or `observations`")
+    plain = [row.get("observation", row) if isinstance(row, dict) else {} for row in rows]
+    return [from_plain(row, f"observations[{n}]") for n, row in enumerate(plain, start=1) if row]
+
+
+def _tools(given: Sequence[str] | None) -> tuple[str, ...]:
+    from loomwright.trace.efforts import AT_HAND, ELSEWHERE_MIN
+
+    if not given:
+        return AT_HAND
+    known = {"eye", "meter", "helper", *ELSEWHERE_MIN}
+    wrong = [each for each in given if each not in known]
+    raise_all(
+        [InvalidInput("tools", each, "use " + ", ".join(sorted(known))) for each in wrong], "tools"
+    )
+    return ("eye", *given)
+
+
+def _answer(
+    made: Trace,
+    rig: Rig,
+    observations: Sequence[Observation],
+    tools: tuple[str, ...],
+    *,
+    as_json: bool,
+) -> int:
+    ranking = made.rank(observations)
+    advice = made.advise(ranking, tools)
+    if as_json:
+        from loomwright.trace.report import trace_report
+
+        print(json.dumps(trace_report(rig, ranking, advice)))
+    else:
+        from loomwright.cli.trace_view import show_trace
+
+        show_trace(rig, ranking, advice)
+    return TO_MEND if advice.repair is not None else DONE
