@@ -24,6 +24,7 @@ from loomwright.lightcheck.number_asks import (
     open_asks,
 )
 from loomwright.lightcheck.setting import Setting
+from loomwright.lightcheck.solo import Alone, alone
 from loomwright.lightcheck.spread import Spread, spread_of
 from loomwright.lightcheck.word_asks import probe_asks, seen_asks
 from loomwright.reference.testers import Tester, find_testers
@@ -43,6 +44,7 @@ def plan_for(
     people: Literal[1, 2] = 2,
     *,
     setting: Setting | None = None,
+    helps: Alone | None = None,
     socket: str | None = None,
     samples: int = SAMPLES,
     seed: int = 1,
@@ -61,6 +63,8 @@ def plan_for(
         How many do it; one walks between cab and rear in the order with the fewest walks.
     setting : Setting, optional
         What is known of engine, battery and air.
+    helps : Alone, optional
+        What helps one person: a prop for the pedal if not given.
     socket : str, optional
         The socket that is tested with the plug out; the one the trailer plugs into if not given.
     samples : int
@@ -91,15 +95,16 @@ def plan_for(
     numbers = draw_numbers(bench, known, samples, seed)
     drawn = solve_drawn(bench, known, wanted, numbers, progress=progress, cancelled=cancelled)
     steps = _steps(bench, known, [_made(ask, drawn) for ask in asks])
-    return Plan(
+    plan = Plan(
         rig=rig.name,
         tester="+".join(each.key for each in asked),
-        people=people,
+        people=2,
         steps=steps,
         walks=0,
         cautions=_cautions(rig),
         not_tested=tuple(_not_tested(rig, asked)),
     )
+    return plan if people == 2 else alone(plan, helps or Alone())
 
 
 def _check(rig: Rig, people: int, samples: int, seed: int, socket: str | None) -> None:
