@@ -6,6 +6,8 @@ model
     `Plan`, `Step`, `Expectation`: what to hold and what must be seen; `Answer`, `Standing`.
 plan
     `plan_for`: the whole check of a rig with a tester.
+solo
+    `Alone`: what helps one person; `for_one`: the plan in the order with the fewest walks.
 setting
     `Setting`: engine, battery and air, as far as they are known.
 """

@@ -24,7 +24,7 @@ from loomwright.lightcheck.number_asks import (
     open_asks,
 )
 from loomwright.lightcheck.setting import Setting
-from loomwright.lightcheck.solo import Alone, alone
+from loomwright.lightcheck.solo import Alone, for_one
 from loomwright.lightcheck.spread import Spread, spread_of
 from loomwright.lightcheck.word_asks import probe_asks, seen_asks
 from loomwright.reference.testers import Tester, find_testers
@@ -44,7 +44,7 @@ def plan_for(
     people: Literal[1, 2] = 2,
     *,
     setting: Setting | None = None,
-    helps: Alone | None = None,
+    alone: Alone | None = None,
     socket: str | None = None,
     samples: int = SAMPLES,
     seed: int = 1,
@@ -63,7 +63,7 @@ def plan_for(
         How many do it; one walks between cab and rear in the order with the fewest walks.
     setting : Setting, optional
         What is known of engine, battery and air.
-    helps : Alone, optional
+    alone : Alone, optional
         What helps one person: a prop for the pedal if not given.
     socket : str, optional
         The socket that is tested with the plug out; the one the trailer plugs into if not given.
@@ -104,7 +104,7 @@ def plan_for(
         cautions=_cautions(rig),
         not_tested=tuple(_not_tested(rig, asked)),
     )
-    return plan if people == 2 else alone(plan, helps or Alone())
+    return plan if people == 2 else for_one(plan, alone or Alone())
 
 
 def _check(rig: Rig, people: int, samples: int, seed: int, socket: str | None) -> None:

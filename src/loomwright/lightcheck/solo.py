@@ -74,7 +74,7 @@ class _Task:
     caution: str
 
 
-def alone(plan: Plan, helps: Alone) -> Plan:
+def for_one(plan: Plan, helps: Alone) -> Plan:
     """Return a plan for one person.
 
     Parameters
@@ -107,7 +107,7 @@ def naive_walks(plan: Plan, helps: Alone) -> Order:
     plan : Plan
         The plan for two.
     helps : Alone
-        What helps, as for `alone`.
+        What helps, as for `for_one`.
     """
     tasks, _ = _tasks(plan, helps)
     looks = [Visit(task.job.key, look) for task in tasks for look in _sorted(task.job.looks)]
