@@ -59,6 +59,7 @@ def make_app(store: Store, settings: Settings) -> FastAPI:
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         with store:
             yield
+            app.state.workbench.tracers.stop()
 
     app = FastAPI(
         title="Loomwright",
@@ -71,7 +72,7 @@ def make_app(store: Store, settings: Settings) -> FastAPI:
         dependencies=[Depends(check_origin)],
         middleware=_guards(store, settings),
     )
-    places = in_order([place for screen in found for place in screen.places])
+    places = in_order(list(dict.fromkeys(place for screen in found for place in screen.places)))
     app.state.workbench = Workbench(store, settings, Solver(), Pages(), places)
     app.mount("/static", Assets(directory=str(files(PACKAGE).joinpath("static"))), name="static")
     app.add_api_route("/", _start, include_in_schema=False)
