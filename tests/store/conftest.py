@@ -99,5 +99,6 @@ def store(
     else:
         engine = request.getfixturevalue("served").access.engine
         with engine.begin() as connection:
+            connection.exec_driver_sql("set local session_replication_role = replica")  # no guards
             connection.exec_driver_sql(f"truncate {', '.join(METADATA.tables)}")
         yield Store(Access(engine, clock))

@@ -11,14 +11,18 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import select
+from sqlalchemy.exc import DatabaseError
 from tests.store.checking import add_check
 from tests.store.jobs import BROKEN, SMALL
+from tests.store.recording import signed
 from tests.store.test_migrations import filled
 
 from loomwright.invalid import InvalidInput
 from loomwright.quantities import Units
 from loomwright.store.opening import open_store
 from loomwright.store.problem import StoreProblem
+from loomwright.store.records_printing import printed
+from loomwright.store.records_verifying import audit
 from loomwright.store.restoring import restore_store
 from loomwright.store.settings import ShopSettings
 from loomwright.store.store import Store
@@ -33,6 +37,7 @@ def fill(store: Store) -> None:
     store.rigs.archive(rig.id, "Kim")
     store.wire_maps.keep_wire_map(rig.id, "test light", "Kim", notes="two\nlines")
     add_check(store, rig.id)
+    printed(store.access, signed(store, rig.id), "a4")
     store.settings.write(ShopSettings(Units.METRIC, "Marsh Hollow Wiring"), "Kim")
     store.events.append_event("light-check/1", {"volts": 12.25, "ü": None}, "Kim", key="a" * 16)
     store.sessions.begin(store.devices.admit("Bench", "Kim").token)
@@ -75,6 +80,12 @@ def test_a_backup_brings_all_of_it_back(place: str, tmp_path: Path, as_text: boo
         assert (restored.seq, restored.who) == (newest + 1, "Kim")
         assert restored.payload == {"what": "restored", "backup": "backup"}
         assert store.rigs.create(SMALL, "Kim").version == 1
+        assert [*audit(store.access)] == []
+        with (
+            pytest.raises(DatabaseError, match="a signed record stays as it is"),
+            store.access.engine.begin() as connection,
+        ):
+            connection.exec_driver_sql("delete from records")
 
 
 @pytest.mark.parametrize("as_text", [False, True])
@@ -266,6 +277,17 @@ VERSION = {
 }
 
 
+PHOTO = {
+    "sha256": "2" * 64,
+    "kind": "png",
+    "width": 24,
+    "height": 16,
+    "turned": 1,
+    "kept_at": SETTING["at"],
+    "kept_by": "Kim",
+}
+
+
 @pytest.mark.parametrize(
     "row",
     [
@@ -285,13 +307,15 @@ VERSION = {
         {"table": "versions", "row": VERSION | {"usable": 1}},
         {"table": "versions", "row": VERSION | {"number": True}},
         {"table": "versions", "row": VERSION},
+        {"table": "photos", "row": PHOTO | {"data": "no base64"}},
+        {"table": "photos", "row": PHOTO | {"data": 7}},
     ],
 )
 def test_a_sealed_backup_of_nonsense_is_refused(
     store: Store, tmp_path: Path, row: dict[str, object]
 ) -> None:
     backup = tmp_path / "backup"
-    backup.write_text(sealed({"format": "loomwright-store", "version": "0004"}, row))
+    backup.write_text(sealed({"format": "loomwright-store", "version": "0006"}, row))
     before = kept(store)
 
     with pytest.raises(StoreProblem, match=r"unknown table|cannot be used|points nowhere"):

@@ -25,7 +25,7 @@ NAMES = {"name": "Flatbed", "kind": "", "vehicle": "", "trailer": "", "words": "
 MADE = {"created_at": AT, "created_by": BY, "updated_at": AT, "updated_by": BY}
 WIRE = {"place": 1, "function": "tail", "colour": "brown", "size": "", "found": ""}
 CODE = {"salt": "00" * 16, "code_hash": "f" * 64, "tries_left": 5}
-RIG, MAP, PHONE, CHECK = "a" * 32, "b" * 32, "d" * 32, "c" * 32
+RIG, MAP, PHONE, CHECK, RECORD = "a" * 32, "b" * 32, "d" * 32, "c" * 32, "8" * 32
 TEXT = {"number": 1, "text": "a = 1\r\n", "usable": False, "change": "begun", "stands_at": 1}
 VEHICLE = {"vehicle": "Quillon", "fits": "quillon*", "notes": "", "words": "", "rig_id": RIG}
 ROWS: dict[str, dict[str, Any]] = {
@@ -76,6 +76,38 @@ ROWS: dict[str, dict[str, Any]] = {
         "at": AT,
         "kept_at": AT,
         "who": BY,
+    },
+    "records": {
+        "id": RECORD,
+        "version": 1,
+        "rig_id": RIG,
+        "state": "signed",
+        "document": "{}",
+        "checksum": "1" * 64,
+        "made_at": AT,
+        "made_by": BY,
+        "changed_at": AT,
+        "changed_by": BY,
+        "signed_at": AT,
+        "signed_by": BY,
+    },
+    "photos": {
+        "sha256": "2" * 64,
+        "kind": "png",
+        "width": 24,
+        "height": 16,
+        "turned": 1,
+        "data": b"\x89PNG\0",
+        "kept_at": AT,
+        "kept_by": BY,
+    },
+    "record_photos": {"record_id": RECORD, "version": 1, "sha256": "2" * 64},
+    "record_prints": {
+        "sha256": "3" * 64,
+        "record_id": RECORD,
+        "version": 1,
+        "paper": "a4",
+        "at": AT,
     },
     "usual_readings": {
         "id": "f" * 32,

@@ -38,7 +38,7 @@ def head(rig: Rig, findings: Sequence[Finding]) -> Content:
         "rig": rig.name,
         "job": job_line(rig),
         "notes": rig.notes,
-        "facts": [{"name": name, "value": value} for name, value in _facts(rig)],
+        "facts": [{"name": name, "value": value} for name, value in rig_facts(rig)],
         "to_mend": len(mend),
         "counts": _counts(findings),
         "grave": [finding_block(rig, findings[n], n + 1) for n in shown],
@@ -121,7 +121,8 @@ def _trailer_line(rig: Rig) -> str:
     return f"Check {trailer.name} on the maker's {title} socket"
 
 
-def _facts(rig: Rig) -> tuple[tuple[str, str], ...]:
+def rig_facts(rig: Rig) -> tuple[tuple[str, str], ...]:
+    """Return the facts of the head: name and value; the value empty where it is not known."""
     trailer = rig.trailer
     mass = f"{trailer.gross_mass_kg:.0f}{NO_BREAK}kg"
     if rig.units.value == "us":

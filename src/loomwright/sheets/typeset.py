@@ -16,8 +16,15 @@ if TYPE_CHECKING:
 
 Paper = Literal["letter", "a4"]
 Content = Mapping[str, object]
+Kind = Literal["job", "handover", "photo"]
 
-TEMPLATE_FILES = ("look.typ", "joints.typ", "work.typ", "record.typ", "sheet.typ")
+TEMPLATES: dict[Kind, tuple[str, ...]] = {
+    "job": ("look.typ", "joints.typ", "work.typ", "record.typ", "sheet.typ"),
+    "handover": ("look.typ", "handover_parts.typ", "handover.typ"),
+    "photo": ("photo.typ",),
+}
+"""Files of each kind of sheet, in the order they are read."""
+
 FONT_FILES = ("Inter-Regular.ttf", "Inter-Bold.ttf")
 NOT_IN_FONT = "?"
 EPOCH = 0
@@ -25,7 +32,7 @@ SCREEN_PPI = 110.0
 """Fine enough to read a page on a screen, and light enough for a shop's network."""
 
 
-def set_pdf(content: Content) -> bytes:
+def set_pdf(content: Content, kind: Kind = "job", raw: Mapping[str, str] | None = None) -> bytes:
     """Return the sheet with this content as a tagged PDF.
 
     Parameters
@@ -33,37 +40,49 @@ def set_pdf(content: Content) -> bytes:
     content : mapping
         Everything the template shows, as values JSON takes. Text is shown as it stands; a
         letter the fonts lack shows as a question mark, a control character as a space.
+    kind : str
+        Which sheet.
+    raw : mapping, optional
+        What the template takes exactly as it is: drawings, files that travel with the sheet.
 
     Raises
     ------
     RuntimeError
         If the typesetter warns: the template is ours, so a warning is a bug in it.
     """
-    (pdf,) = _compiled(content, "pdf")
+    (pdf,) = _compiled(content, "pdf", kind, raw or {})
     return pdf
 
 
-def set_pages(content: Content) -> tuple[bytes, ...]:
+def set_pages(
+    content: Content, kind: Kind = "job", raw: Mapping[str, str] | None = None
+) -> tuple[bytes, ...]:
     """Return the pages of the sheet with this content as pictures to look at, each a PNG.
 
     Parameters
     ----------
     content : mapping
         As for `set_pdf`.
+    kind : str
+        Which sheet.
+    raw : mapping, optional
+        What the template takes exactly as it is.
 
     Raises
     ------
     RuntimeError
         If the typesetter warns.
     """
-    return _compiled(content, "png")
+    return _compiled(content, "png", kind, raw or {})
 
 
-def _compiled(content: Content, form: Literal["pdf", "png"]) -> tuple[bytes, ...]:
+def _compiled(
+    content: Content, form: Literal["pdf", "png"], kind: Kind, raw: Mapping[str, str]
+) -> tuple[bytes, ...]:
     """Set the sheet: as one document, or a picture for each page."""
     pages, warnings = _compiler().compile_with_warnings(
-        _template(),
-        sys_inputs={"data": json.dumps(_printable(content), ensure_ascii=False)},
+        _template(kind),
+        sys_inputs={**raw, "data": json.dumps(_printable(content), ensure_ascii=False)},
         format=form,
         ppi=SCREEN_PPI,
         timestamp=EPOCH,
@@ -94,9 +113,9 @@ def _fonts() -> Iterator[Traversable]:
 
 
 @cache
-def _template() -> bytes:
+def _template(kind: Kind) -> bytes:
     folder = files("loomwright.sheets")
-    return b"\n".join((folder / name).read_bytes() for name in TEMPLATE_FILES)
+    return b"\n".join((folder / name).read_bytes() for name in TEMPLATES[kind])
 
 
 @cache

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from base64 import b64encode
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -98,4 +99,6 @@ def unusable(path: Path, table: str) -> StoreProblem:
 def _plain(value: object) -> str:
     if isinstance(value, datetime):
         return value.isoformat()
+    if isinstance(value, bytes):
+        return b64encode(value).decode("ascii")
     raise TypeError(f"not for a backup: {value!r}")

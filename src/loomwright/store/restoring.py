@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import tempfile
+from base64 import b64decode
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
@@ -16,6 +17,7 @@ from sqlalchemy import (
     Connection,
     DateTime,
     Engine,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -33,10 +35,13 @@ from loomwright.store.entry import checked_name, checked_text
 from loomwright.store.events import Happening, add_event, newest_seq
 from loomwright.store.migrate import known_revision, migrate, newer, revisions
 from loomwright.store.problem import LOOK, StoreProblem, problem_of, told
+from loomwright.store.records_guard import unguarded
 from loomwright.store.soundness import SQLITE_HEAD, beside, check_file
-from loomwright.store.tables import KEPT
+from loomwright.store.tables import KEPT, PHOTOS
 
 AT_ONCE = 500
+FEW = 4
+"""Photos held in memory at once."""
 
 
 def restore(access: Access, path: Path, who: str, *, keep: Path | None = None) -> None:
@@ -218,6 +223,8 @@ def _value(path: Path, column: Column[Any], value: object) -> object:
             at = datetime.fromisoformat(value)
             if at.tzinfo is not None:
                 return at.astimezone(UTC).replace(tzinfo=None)
+        elif isinstance(column.type, LargeBinary) and isinstance(value, str):
+            return b64decode(value, validate=True)
         elif isinstance(column.type, String) and isinstance(value, str):
             return checked_text(value)
         elif column.type.python_type is type(value):
@@ -229,9 +236,11 @@ def _value(path: Path, column: Column[Any], value: object) -> object:
 
 def _replace(staged: Engine, connection: Connection) -> None:
     """Put the rows of one database in the place of those of another."""
-    for table in reversed(KEPT):
-        connection.execute(delete(table))
-    with staged.connect() as source:
-        for table in KEPT:
-            for rows in source.execute(select(table)).mappings().partitions(AT_ONCE):
-                connection.execute(insert(table), [dict(row) for row in rows])
+    with unguarded(connection):
+        for table in reversed(KEPT):
+            connection.execute(delete(table))
+        with staged.connect() as source:
+            for table in KEPT:
+                at_once = FEW if table is PHOTOS else AT_ONCE
+                for rows in source.execute(select(table)).mappings().partitions(at_once):
+                    connection.execute(insert(table), [dict(row) for row in rows])

@@ -12,6 +12,7 @@ from loomwright.store.checks import LightChecks
 from loomwright.store.checks_usual import UsualReadings
 from loomwright.store.devices import Devices
 from loomwright.store.events import Events
+from loomwright.store.records import Records
 from loomwright.store.restoring import restore
 from loomwright.store.rigs import Rigs
 from loomwright.store.sessions import Sessions
@@ -64,6 +65,11 @@ class Store:
     def sessions(self) -> Sessions:
         """Stretches of work on the devices."""
         return Sessions(self.access)
+
+    @property
+    def records(self) -> Records:
+        """Records of work, signed and to be signed."""
+        return Records(self.access)
 
     def backup(self, path: str | Path, *, as_text: bool = False) -> Path:
         """Write all that is kept to a new file, while others go on working.

@@ -10,7 +10,9 @@ from sqlalchemy import (
     DateTime,
     Dialect,
     ForeignKey,
+    ForeignKeyConstraint,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
@@ -229,6 +231,60 @@ USUAL_READINGS = Table(
     Column("retired_by", Text, nullable=True),
 )
 """A reading that was found normal for a vehicle; `fits` is a pattern of vehicle names."""
+
+RECORDS = Table(
+    "records",
+    METADATA,
+    Column("id", String(32), primary_key=True),
+    Column("version", Integer, primary_key=True, autoincrement=False),
+    Column("rig_id", ForeignKey("rigs.id"), nullable=False, index=True),
+    Column("state", String(8), nullable=False),
+    Column("document", Text, nullable=False),
+    Column("checksum", String(64), nullable=True, unique=True),
+    Column("made_at", Time, nullable=False),
+    Column("made_by", Text, nullable=False),
+    Column("changed_at", Time, nullable=False),
+    Column("changed_by", Text, nullable=False),
+    Column("signed_at", Time, nullable=True),
+    Column("signed_by", Text, nullable=True),
+)
+"""A version of a record: a draft, or signed; the database refuses to change a signed one."""
+
+PHOTOS = Table(
+    "photos",
+    METADATA,
+    Column("sha256", String(64), primary_key=True),
+    Column("kind", String(8), nullable=False),
+    Column("width", Integer, nullable=False),
+    Column("height", Integer, nullable=False),
+    Column("turned", Integer, nullable=False),
+    Column("data", LargeBinary, nullable=False),
+    Column("kept_at", Time, nullable=False),
+    Column("kept_by", Text, nullable=False),
+)
+"""A photo by the sum of its bytes; rows are added, never changed."""
+
+RECORD_PHOTOS = Table(
+    "record_photos",
+    METADATA,
+    Column("record_id", String(32), primary_key=True),
+    Column("version", Integer, primary_key=True, autoincrement=False),
+    Column("sha256", ForeignKey("photos.sha256"), primary_key=True),
+    ForeignKeyConstraint(["record_id", "version"], ["records.id", "records.version"]),
+)
+"""Which photos a version of a record holds."""
+
+RECORD_PRINTS = Table(
+    "record_prints",
+    METADATA,
+    Column("sha256", String(64), primary_key=True),
+    Column("record_id", String(32), nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("paper", String(8), nullable=False),
+    Column("at", Time, nullable=False),
+    ForeignKeyConstraint(["record_id", "version"], ["records.id", "records.version"]),
+)
+"""The sum of each PDF that was made of a signed record; rows are added, never changed."""
 
 DOOR = (PAIRING_CODES, DEVICES, SESSIONS)
 """Who may enter: stays with the machine, in no backup."""

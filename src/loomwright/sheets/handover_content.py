@@ -1,0 +1,279 @@
+"""What the handover sheet shows, section by section, from the document of a record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from loomwright.colours import Colour, read_colour
+from loomwright.quantities import show_current, show_resistance, show_voltage
+from loomwright.sheets.handover_pictures import SIGN_HEIGHT, SIGN_WIDTH, signature_svg, upright
+from loomwright.sheets.words import NO_BREAK, capital, swatch, unbroken
+
+Plain = dict[str, Any]
+Document = Mapping[str, Any]
+
+NOT_RECORDED = "not recorded"
+STATIONS = ("Done", "Wires", "Places", "Readings", "Untested", "Owner", "Photos", "Signed")
+KINDS = (
+    ("splice", "Splices"),
+    ("fuse", "Fuses and breakers"),
+    ("ground", "Grounds"),
+    ("hole", "Holes"),
+)
+SHOW = {"V": show_voltage, "A": show_current, "ohm": show_resistance}
+INK = {"wrong": "solid", "doubtful": "outline"}
+RIGHT = ("right", "normal for this vehicle")
+
+
+def moment_words(iso: str) -> str:
+    """Return a time in full, in UTC: ``24 Nov 2026, 09:30 UTC``."""
+    at = datetime.fromisoformat(iso)
+    return f"{at.day}{NO_BREAK}{at:%b}{NO_BREAK}{at.year}, {at:%H:%M}{NO_BREAK}UTC"
+
+
+def checksum_words(checksum: str) -> list[str]:
+    """Return a checksum in groups of eight, to be read aloud and compared."""
+    return [checksum[start : start + 8] for start in range(0, len(checksum), 8)]
+
+
+def record_number(document: Document) -> str:
+    """Return the short number a record is called by: ``3F9A-22C1, version 2``."""
+    short = str(document["record"])[:8].upper()
+    return f"{short[:4]}-{short[4:]}, version {document['version']}"
+
+
+def head(document: Document) -> Plain:
+    """Return whose record it is, what it is of, and how it stands."""
+    said = document["head"]
+    return {
+        "rig": said["rig"],
+        "job": said["job"],
+        "facts": [{"name": name, "value": value} for name, value in said["facts"]],
+        "notes": said["noted"],
+        "number": record_number(document),
+        "why": document["why"],
+        "signed": "" if not document["signed_at"] else moment_words(document["signed_at"]),
+        "by": [f"{each['name']} ({each['role'].lower()})" for each in document["signatures"]],
+        **_tally(document),
+    }
+
+
+def _tally(document: Document) -> Plain:
+    """Return how the light check after the work came out, in numbers."""
+    after = [row["after"] for row in document["readings"] if row["after"] is not None]
+    standings = [side["standing"] for side in after]
+    right = sum(each in RIGHT for each in standings)
+    made = document["checks"]["after"]
+    counts = [
+        (standings.count("wrong"), "wrong"),
+        (standings.count("doubtful"), "doubtful"),
+        (0 if made is None else made["asked"] - len(after), "not tested"),
+    ]
+    return {
+        "right": right,
+        "asked": 0 if made is None else made["asked"],
+        "counts": [f"{count} {word}" for count, word in counts if count],
+        "is_checked": made is not None,
+    }
+
+
+def done(document: Document) -> Plain:
+    """Return what was done, what was left, and what was found and set."""
+    return {
+        "phases": _by_phase(document["done"]),
+        "left": [each["says"] for each in document["left"]] if document["done"] else [],
+        "texts": [
+            {"title": title, "says": document[key]}
+            for key, title in (
+                ("found", "Found before anything was touched"),
+                ("done_notes", "Done besides, or done otherwise"),
+                ("parts", "Parts fitted"),
+                ("settings", "Set, coded and cleared"),
+            )
+            if document[key]
+        ],
+    }
+
+
+def _by_phase(steps: Sequence[Mapping[str, Any]]) -> list[Plain]:
+    phases: dict[str, list[str]] = {}
+    for each in steps:
+        phases.setdefault(each["phase"], []).append(each["says"])
+    return [{"title": phase, "steps": says} for phase, says in phases.items()]
+
+
+def wires(document: Document) -> list[Plain]:
+    """Return the wire map of each socket."""
+    return [
+        {
+            "title": _socket_title(each),
+            "plug": each["plug"],
+            "has_cord": any(row["cord"] for row in each["rows"]),
+            "rows": [
+                {
+                    "pin": row["pin"],
+                    "function": row["function"],
+                    **{side: _wire(row[side]) for side in ("vehicle", "lead", "cord")},
+                }
+                for row in each["rows"]
+            ],
+        }
+        for each in document["maps"]
+    ]
+
+
+def _socket_title(each: Mapping[str, Any]) -> str:
+    where = f", {each['location']}" if each["location"] else ""
+    return f"“{each['socket']}”{where}: {each['connector']}"
+
+
+def _wire(wire: Mapping[str, Any] | None) -> Plain | None:
+    if wire is None:
+        return None
+    is_bare = not wire["colour"] and wire["at"]
+    return {
+        "swatch": None if is_bare else swatch(_colour(wire["colour"])),
+        "detail": [part for part in (wire["size"], wire["at"]) if part],
+    }
+
+
+def _colour(words: str) -> Colour | None:
+    return read_colour(words) if words else None
+
+
+def places(document: Document) -> list[Plain]:
+    """Return where everything is, kind by kind."""
+    found = []
+    for kind, title in KINDS:
+        rows = [each for each in document["places"] if each["kind"] == kind]
+        if rows:
+            found.append({"title": title, "rows": [_place(each) for each in rows]})
+    return found
+
+
+def _place(each: Mapping[str, Any]) -> Plain:
+    return {
+        "title": each["title"],
+        "detail": unbroken(each["detail"]),
+        "wires": [_wire(wire) for wire in each["wires"]],
+        "place": each["place"] or NOT_RECORDED,
+        "is_known": bool(each["place"]),
+    }
+
+
+def readings(document: Document) -> Plain:
+    """Return every reading before and after the work, by what was held."""
+    held: dict[str, list[Plain]] = {}
+    for row in document["readings"]:
+        held.setdefault(row["hold"], []).append(_reading(row))
+    checks = document["checks"]
+    return {
+        "steps": [{"title": capital(hold), "rows": rows} for hold, rows in held.items()],
+        "before": _check_words(checks["before"]),
+        "after": _check_words(checks["after"]),
+    }
+
+
+def _check_words(made: Mapping[str, Any] | None) -> str:
+    if made is None:
+        return ""
+    people = "one person" if made["people"] == 1 else f"{made['people']} people"
+    return (
+        f"{moment_words(made['at'])}, {people}, tester {made['tester']}, "
+        f"by {'; '.join(made['who'])}; {made['answered']} of {made['asked']} answered"
+    )
+
+
+def _reading(row: Mapping[str, Any]) -> Plain:
+    unit = row["quantity"]
+    return {
+        "title": capital(row["title"]),
+        "must": _must(row),
+        "plugged": row["plugged"],
+        "before": _side(row["before"], unit),
+        "after": _side(row["after"], unit),
+        "bar": _bar(row) if unit in SHOW else None,
+    }
+
+
+def _must(row: Mapping[str, Any]) -> str:
+    """Return what must be seen or read."""
+    if row["quantity"] not in SHOW:
+        return " or ".join(row["words"])
+    show = SHOW[row["quantity"]]
+    low, high = row["low"], row["high"]
+    if low is None and high is None:
+        return "no limit"
+    if low is None:
+        return f"at most {show(high)}"
+    return f"{show(low)} or more" if high is None else f"{show(low)} to {show(high)}"
+
+
+def _side(side: Mapping[str, Any] | None, unit: str) -> Plain | None:
+    if side is None:
+        return None
+    value = side["value"]
+    shown = side["word"] or ("" if value is None else SHOW[unit](value))
+    return {
+        "shown": shown,
+        "word": side["standing"],
+        "ink": INK.get(side["standing"], "plain"),
+        "says": " ".join(part for part in (side["says"], side["note"]) if part),
+    }
+
+
+def _bar(row: Mapping[str, Any]) -> Plain | None:
+    """Return the band and both readings as shares of a line, to be drawn."""
+    known = {
+        "low": row["low"],
+        "high": row["high"],
+        "nominal": row["nominal"],
+        **{side: None if row[side] is None else row[side]["value"] for side in ("before", "after")},
+    }
+    values = [each for each in known.values() if each is not None]
+    if row["low"] is None and row["high"] is None:
+        return None
+    least, most = min([0.0, *values]) if row["low"] is None else min(values), max(values)
+    room = (most - least) * 0.12 or 1.0
+    least, most = least - room, most + room
+
+    def share(value: float | None, missing: float | None) -> float | None:
+        return missing if value is None else round((value - least) / (most - least), 4)
+
+    return {
+        "low": share(row["low"], 0.0),
+        "high": share(row["high"], 1.0),
+        "before": share(known["before"], None),
+        "after": share(known["after"], None),
+    }
+
+
+def owner(document: Document) -> Plain:
+    """Return what the owner must know."""
+    return {"says": list(document["cautions"]), "more": document["for_owner"]}
+
+
+def photos(document: Document) -> list[Plain]:
+    """Return the words of each photo; the photos themselves travel apart."""
+    found = []
+    for number, each in enumerate(document["photos"], start=1):
+        width, height = upright(each)
+        caption = each["caption"] or f"Photo {number}"
+        found.append({"caption": caption, "is_tall": height > width, "sum": each["sha256"][:16]})
+    return found
+
+
+def signatures(document: Document) -> Iterator[Plain]:
+    """Yield each signature, drawn or typed."""
+    for each in document["signatures"]:
+        drawn = bool(each["strokes"])
+        words = f"Signature of {each['name']}, {each['role'].lower()}"
+        yield {
+            "role": each["role"],
+            "name": each["name"],
+            "at": moment_words(each["at"]),
+            "picture": {"svg": signature_svg(each["strokes"]), "alt": words} if drawn else None,
+            "ratio": SIGN_WIDTH / SIGN_HEIGHT,
+        }
