@@ -48,6 +48,8 @@ class Expectation:
         Words with which this tester cannot tell.
     note : str
         What to know while looking: "hold the highest reading".
+    count : int
+        How many equal loads a number is of: brake magnets.
     """
 
     key: str
@@ -67,6 +69,7 @@ class Expectation:
     most: float | None = None
     doubtful: tuple[Word, ...] = ()
     note: str = ""
+    count: int = 0
 
     @property
     def is_dark(self) -> bool:

@@ -174,6 +174,8 @@ def _through(asking: Asking, function: str, what: str) -> Iterator[Ask]:
     place = Place(PlaceKind.PIN, rig.towing, mates[wire.pin])
     title = f"{what}, clamp on the {function_words(function)} core"
     base = asking.expectation(place, title, Quantity.AMPS, "hitch", plugged=True)
+    if function == "brake":
+        base = replace(base, count=len(rig.trailer.brakes))
 
     def make(spread: Spread) -> Expectation:
         return band(base, spread, asking.tester)
@@ -232,7 +234,7 @@ def breakaway_asks(asking: Asking) -> Iterator[Ask]:
             plugged=False,
             command=BREAKAWAY_STEP,
         )
-        base = replace(base, note=PIN_BACK)
+        base = replace(base, note=PIN_BACK, count=count)
         reading = Reading(switch.a, switch.b, BREAKAWAY_SWITCH)
         yield Ask(held, reading, partial(_banded, base, asking.tester))
 
