@@ -130,10 +130,15 @@ def connector_options() -> tuple[Option, ...]:
 
 
 def convention_options(connector_key: str) -> tuple[Option, ...]:
-    """Return the colours a lead can wear: those of its connector, of looms, or none known."""
-    found = [convention(key).row for key in dict.fromkeys((connector_key, *convention_keys()))]
-    own = [row for row in found if row.key == connector_key]
-    fitting = [row for row in found if row.connector == connector_key and row not in own]
+    """Return the colours a lead can wear: those of its connector, of looms, or none known.
+
+    One body is sold in several colours: those of every connector of its family come second.
+    """
+    family = connector(connector_key).row.family
+    body = [key for key in connector_keys() if connector(key).row.family == family]
+    own = [convention(key).row for key in dict.fromkeys((connector_key, *body))]
+    found = [convention(key).row for key in convention_keys()]
+    fitting = [row for row in found if row.connector in body and row not in own]
     others = [row for row in found if row.connector is None]
     return (
         *(Option(row.key, row.title) for row in (*own, *fitting, *others)),
