@@ -102,7 +102,9 @@ def _module(plant: Plant, rig: Rig) -> Iterator[Draft]:
 def _stop_switch(rig: Rig) -> Iterator[Draft]:
     feeds = [f.function for f in rig.vehicle.feeds]
     stops = ("stop",) if "stop" in feeds else ("left", "right")
-    dark = tuple(Sign("load", (Word.OFF,), PEDAL, circuit) for circuit in (*stops, "brake"))
+    dark = tuple(
+        Sign("load", (Word.OFF,), PEDAL, circuit, own_too=True) for circuit in (*stops, "brake")
+    )
     home = Home("vehicle", "vehicle.stop_switch", "stop lamp switch", "stop")
     yield Draft(home, "open", (), signs=dark)
 

@@ -21,6 +21,10 @@ SHOWN_A: Final = 0.03
 """Current under which nothing is drawn. [A]"""
 
 
+MORE: Final = 3.0
+"""Times what runs backwards on a sound rig, from which it is told."""
+
+
 def flow_of(trace: Trace, group: Group) -> Flow | None:
     """Return how current flows with the likeliest suspect of a group, or None if as ever.
 
@@ -70,12 +74,18 @@ def _flow(bench: Bench, fault: RigFault, number: int) -> Flow:
 
 
 def _is_backwards(bench: Bench, name: str, amps: float, good: Solution) -> bool:
-    """Whether current runs against its way, or through a lamp of a circuit that is off."""
+    """Whether current runs against its way, or through a lamp of a circuit that is off.
+
+    A little runs backwards on a sound rig too, where wires are shared: cold filaments are good
+    conductors, and every ground has some drop.
+    """
     if abs(amps) < SHOWN_A:
         return False
     before = good.currents_a[name]
+    if amps < 0.0 and abs(amps) > MORE * abs(before):
+        return True
     if abs(before) < SHOWN_A:
-        return amps < 0.0 or bench.wiring.parts[name].kind in ("load", "wire")
+        return bench.wiring.parts[name].kind in ("load", "wire")
     return before * amps < 0.0
 
 

@@ -33,12 +33,15 @@ class Sign:
         Under which commands; empty for any.
     function : str
         Circuit of the loads that show it; empty for all.
+    own_too : bool
+        Whether the vehicle's own lamps show it as well.
     """
 
     kind: Literal["load", "controller", "fuse", "smell"]
     words: tuple[Word, ...]
     commands: tuple[str, ...] = ()
     function: str = ""
+    own_too: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +174,7 @@ class Ranking:
 
     `groups` holds the faults; `none` and `normal` are the probabilities that it is none of them,
     and that nothing is wrong; with them the groups sum to one. `two` is the probability that
-    two faults are there at once, which is counted within the groups of the first of the two.
+    two faults are there at once, half of which counts for the group of each.
     `by_side` and `by_place` sum the groups up.
     """
 

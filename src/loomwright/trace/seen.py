@@ -182,11 +182,12 @@ def _with_signs(
     """Let the signs a fault is known by overrule what its network shows."""
     if observation.word is None:
         return found
-    circuits = _circuits(hypotheses, meant)
+    circuits, own = _circuits(hypotheses, meant)
     changed = found.copy()
     for n, fault in enumerate(hypotheses.faults):
         for sign in fault.signs:
-            if _fits(sign, observation.command, circuits):
+            shows = circuits | own if sign.own_too else circuits
+            if shows and _fits(sign, observation.command, shows):
                 of_fault = (hypotheses.first == n) | (hypotheses.second == n)
                 shown = observation.word in sign.words
                 changed[of_fault] = SIGN if shown else (1.0 - SIGN) * found[of_fault]
@@ -200,9 +201,12 @@ def _only_signs(hypotheses: Hypotheses, observation: Observation, meant: Meant) 
     return None if (changed == flat).all() else changed
 
 
-def _circuits(hypotheses: Hypotheses, meant: Meant) -> frozenset[str]:
-    loads = hypotheses.field.bench.wiring.loads
-    return frozenset({circuit_of(loads[n].function) for n in meant.loads} | set(meant.phantom))
+def _circuits(hypotheses: Hypotheses, meant: Meant) -> tuple[frozenset[str], frozenset[str]]:
+    """Circuits of the trailer's loads that are meant, and of the vehicle's own lamps."""
+    loads = [hypotheses.field.bench.wiring.loads[n] for n in meant.loads]
+    own = {circuit_of(each.function) for each in loads if each.kind == "vehicle lamp"}
+    trailer = {circuit_of(each.function) for each in loads if each.kind != "vehicle lamp"}
+    return frozenset(trailer), frozenset(own | set(meant.phantom))
 
 
 def _fits(sign: Sign, command: str, circuits: frozenset[str]) -> bool:

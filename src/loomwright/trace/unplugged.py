@@ -92,7 +92,7 @@ def solved_volts(
         by_count.setdefault(len(each), []).append(n)
     for count, members in by_count.items():
         chosen = np.array([[number[f] for f in changes[n]] for n in members], dtype=int)
-        readings = study.solve(study.several_faults(chosen.reshape(-1, count)), [points])
+        readings = study.solve(study.several_faults(chosen.reshape(len(members), count)), [points])
         volts = readings.voltages_v[:, 0]
         if not loose_too:
             volts = np.where(readings.floating[:, 0], 0.0, volts)
