@@ -32,9 +32,20 @@ COMMANDS = (
         "Rank what may be wrong with the rig in FILE, say why, and what to look at next.",
         JOB,
     ),
+    (
+        "lightcheck",
+        "Lead through the light check of the rig in FILE, against readings of this very rig.",
+        JOB,
+    ),
     ("sheet", "Print the job sheet of the rig described by FILE.", JOB),
     ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
     ("serve", "Start the workbench, for the browser of this computer; Ctrl+C stops it.", WORKBENCH),
+    (
+        "record",
+        "Make, sign, correct and print the record of work on a rig of the workbench.",
+        WORKBENCH,
+    ),
+    ("verify", "Prove the printed record in FILE against the store of the workbench.", WORKBENCH),
     (
         "backup",
         "Write all that the workbench keeps to FILE, while it may go on running.",

@@ -30,7 +30,8 @@ from loomwright.store.records_entries import (
     entries_from_plain,
     entries_to_plain,
 )
-from loomwright.store.records_reading import RecordReading, draft_row, newest_row
+from loomwright.store.records_proving import RecordProving
+from loomwright.store.records_reading import draft_row, newest_row
 from loomwright.store.records_readings import CheckMade
 from loomwright.store.records_signing import Signature, checked_signatures
 from loomwright.store.records_values import Record, State, record_of
@@ -41,8 +42,8 @@ LOOK_AGAIN = "look at the record again and sign what stands there now"
 
 
 @dataclass(frozen=True, slots=True)
-class Records(RecordReading):
-    """The records of a store, to look at, to fill in, to sign and to correct."""
+class Records(RecordProving):
+    """The records of a store, to fill in, to sign, to correct, to print and to prove."""
 
     def begin(self, rig_id: str, who: str) -> Record:
         """Return the draft of a rig's record; a new one, filled from what is known, if none is.

@@ -32,6 +32,21 @@ class Verdict(StrEnum):
     UNKNOWN = "unknown"
 
 
+TITLES = {
+    Verdict.GENUINE: "Genuine and unaltered",
+    Verdict.SUPERSEDED: "Genuine, and replaced by a newer version",
+    Verdict.ALTERED: "Altered",
+    Verdict.UNKNOWN: "Unknown here",
+}
+DO = {
+    Verdict.GENUINE: "Nothing: it can be relied on as it stands.",
+    Verdict.SUPERSEDED: "Go by the newer version, and print it anew.",
+    Verdict.ALTERED: "Do not rely on this file. Print the record anew, or restore the store "
+    "from a backup if the store itself was changed.",
+    Verdict.UNKNOWN: "Ask the shop that is named on it to verify the file.",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Proof:
     """What was found out about a printed record, in words; and the record, if there is one."""

@@ -1,0 +1,76 @@
+"""Finding a rig or a record by what a person types: its id, the start of it, or its name."""
+
+from __future__ import annotations
+
+import getpass
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from loomwright.invalid import InvalidInput
+
+if TYPE_CHECKING:
+    from loomwright.store.records_values import Record
+    from loomwright.store.rig_values import RigEntry
+    from loomwright.store.store import Store
+
+SHORT = 8
+
+
+@contextmanager
+def opened(data: Path | None, database: str | None) -> Iterator[Store]:
+    """Open the shop's store."""
+    from loomwright.store.opening import open_store
+    from loomwright.web.serving import place_of
+
+    with open_store(place_of(data, database).store) as store:
+        yield store
+
+
+def user() -> str:
+    """Return what the machine calls the person who types."""
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):
+        return "command line"
+
+
+def rig_called(store: Store, said: str) -> RigEntry:
+    """Return the rig of an id, of the start of one, or of a name.
+
+    Raises
+    ------
+    InvalidInput
+        If there is none, or more than one.
+    """
+    rigs = store.rigs.search(archived=None)
+    low = said.strip().casefold()
+    found = [rig for rig in rigs if rig.name.casefold() == low or rig.id == low]
+    found = found or [rig for rig in rigs if low and rig.id.startswith(low)]
+    if len(found) != 1:
+        known = "; ".join(f"{rig.id[:SHORT]} {rig.name}" for rig in found or rigs) or "none yet"
+        which = "name one of" if len(found) else "there is no such rig; there are"
+        raise InvalidInput("rig", said, f"{which}: {known}")
+    return found[0]
+
+
+def record_called(store: Store, said: str, version: int | None = None) -> Record:
+    """Return the record of an id, or of the number it is printed with.
+
+    Raises
+    ------
+    InvalidInput
+        If there is none, or more than one.
+    """
+    low = said.strip().casefold().replace("-", "")
+    ids = {one.id for one in store.records.records() if low and one.id.startswith(low)}
+    if len(ids) != 1:
+        fix = "`loomwright record list` shows them" if not ids else "give more of its number"
+        raise InvalidInput("record", said, f"there is no one record of this number: {fix}")
+    return store.records.record(ids.pop(), version)
+
+
+def short_number(record: Record) -> str:
+    """Return the number a record is called by, as it is printed."""
+    return f"{record.id[:4]}-{record.id[4:8]}".upper()
