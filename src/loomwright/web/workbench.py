@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from fastapi import Request
 
 from loomwright.store.settings import ShopSettings
 from loomwright.store.store import Store
+from loomwright.web.light_checking.following import Following
+from loomwright.web.light_checking.planning import Plans
 from loomwright.web.places import Place
 from loomwright.web.settings import Settings
 from loomwright.web.solver import Solver
+from loomwright.web.tracing.tracers import Tracers
 
 if TYPE_CHECKING:
     from loomwright.web.pages import Pages
@@ -26,6 +29,9 @@ class Workbench:
     solver: Solver
     pages: Pages
     places: tuple[Place, ...]
+    following: Following = field(default_factory=Following)
+    plans: Plans = field(default_factory=Plans)
+    tracers: Tracers = field(default_factory=Tracers)
 
     def shop(self) -> ShopSettings:
         """Return what holds for the whole shop."""
