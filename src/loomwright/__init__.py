@@ -21,13 +21,25 @@ from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Finding, Work
+    from loomwright.lightcheck.model import Plan
+    from loomwright.lightcheck.setting import Setting
+    from loomwright.lightcheck.solo import Alone
     from loomwright.observations.observation import Observation
     from loomwright.rig.model import Rig
     from loomwright.trace.model import Ranking
 
 __version__: str
 
-__all__ = ["__version__", "check", "find_faults", "job_sheet", "netlist", "read_rig", "survey"]
+__all__ = [
+    "__version__",
+    "check",
+    "find_faults",
+    "job_sheet",
+    "light_check_plan",
+    "netlist",
+    "read_rig",
+    "survey",
+]
 
 
 def __getattr__(name: str) -> str:
@@ -107,6 +119,57 @@ def job_sheet(work: Work, paper: Literal["letter", "a4"] = "letter") -> bytes:
     from loomwright.sheets import job_sheet as print_sheet
 
     return print_sheet(work, find(work), parts_list(work.rig, work.hookup), paper=paper)
+
+
+def light_check_plan(
+    rig: Rig,
+    tester: str = "trailer",
+    people: Literal[1, 2] = 2,
+    *,
+    setting: Setting | None = None,
+    alone: Alone | None = None,
+    socket: str | None = None,
+    seed: int = 1,
+    progress: Callable[[int, int], None] | None = None,
+) -> Plan:
+    """Return what to hold and what must be seen and read at every pin and load of a rig.
+
+    Parameters
+    ----------
+    rig : Rig
+        Complete rig.
+    tester : str
+        Key of a tester, or several: ``trailer+meter+clamp``.
+    people : {1, 2}
+        How many do it.
+    setting : Setting, optional
+        What is known of engine, battery and air.
+    alone : Alone, optional
+        What helps one person.
+    socket : str, optional
+        Socket tested with the plug out; the one the trailer plugs into if not given.
+    seed : int
+        The same seed gives the same bands.
+    progress : callable, optional
+        Called with cases done and cases in all.
+
+    Raises
+    ------
+    InvalidInput, ExceptionGroup
+        If there is no such tester or socket, or a number cannot be used.
+    """
+    from loomwright.lightcheck.plan import plan_for
+
+    return plan_for(
+        rig,
+        tester,
+        people,
+        setting=setting,
+        alone=alone,
+        socket=socket,
+        seed=seed,
+        progress=progress,
+    )
 
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:

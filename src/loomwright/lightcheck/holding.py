@@ -47,7 +47,7 @@ ACTS: Final[Mapping[str, Act]] = MappingProxyType(
             f"{CHOCKED} Out of gear. Never run an engine in a closed shop.",
         ),
         BREAKAWAY_STEP: Act(
-            "Plug out, then pull the breakaway pin.",
+            "Everything off, plug out, then pull the breakaway pin.",
             "nobody",
             "Wheels chocked: the brakes lock. Pin back in within a minute.",
         ),
