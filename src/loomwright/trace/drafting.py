@@ -16,7 +16,7 @@ from loomwright.electrics.wiring import Wiring
 from loomwright.trace.form_words import form_words, repair_words
 from loomwright.trace.homes import Home, home_of
 from loomwright.trace.model import RigFault, Sign
-from loomwright.trace.usual import usual
+from loomwright.trace.usual import UNSAID, usual
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +121,8 @@ def _fault(
     home, form = draft.home, draft.form
     share = many[home.place, form] ** -0.5 / draft.sizes
     share /= of_part[home.place, form, home.part, draft.size_ohm]
+    if draft.comes_and_goes:
+        share *= UNSAID
     at = draft.at or home.part
     key = slug(home.place, at, home.circuit, form, _size_key(draft.size_ohm))
     keys[key] += 1

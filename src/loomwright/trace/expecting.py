@@ -44,7 +44,7 @@ def _expected(hypotheses: Hypotheses, variant: int, observation: Observation) ->
         return ""
     if observation.quantity is Quantity.VOLTS and place.kind is not PlaceKind.POINTS:
         found = volts_at(hypotheses, observation)
-        return "" if found is None else f"{found[0][variant]:.1f} V"
+        return "" if found is None else f"{abs(round(float(found[0][variant]), 1)):g} V"
     if observation.quantity is not Quantity.SEEN:
         return ""
     if place.kind not in (PlaceKind.LOAD, PlaceKind.GROUP):

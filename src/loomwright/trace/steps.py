@@ -18,7 +18,7 @@ from loomwright.trace.shortlist import Shortlist, shortlist_of, words_shown
 if TYPE_CHECKING:
     from loomwright.trace.engine import Trace
 
-SURE: Final = 0.8
+SURE: Final = 0.75
 """Belief in one group from which it is repaired rather than asked on."""
 
 SURE_PLACE: Final = 0.9

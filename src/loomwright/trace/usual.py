@@ -14,6 +14,9 @@ COMMON: Final = 0.4
 OCCASIONAL: Final = 0.12
 RARE: Final = 0.03
 
+UNSAID: Final = 0.35
+"""Share of what comes and goes that is not told to come and go, nor caught at it."""
+
 USUAL: Final[dict[str, dict[str, float]]] = {
     "vehicle.fuse": {"open": VERY_COMMON, "missing": OCCASIONAL, "high_resistance": RARE},
     "vehicle.relay": {"open": OCCASIONAL, "stuck_on": RARE, "high_resistance": RARE},
