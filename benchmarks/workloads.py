@@ -17,7 +17,6 @@ from loomwright.circuit.batch import Cases
 from loomwright.circuit.faults import Fault
 from loomwright.circuit.plan import Executor
 from loomwright.circuit.readings import Readings
-from loomwright.circuit.states import settle
 from loomwright.circuit.study import Study
 
 Numbers = NDArray[np.float64]
@@ -95,13 +94,12 @@ class Bench:
 
     def cold(self) -> Workload:
         """W1: every command from a cold start, nothing known of the answer."""
-        plan, cases = self.study.plan, self.study.fault_free()
-        nodes = [(node, plan.nodes) for node in range(plan.nodes)]
+        cases = self.study.fault_free()
         picked = [((), base) for base in range(len(self.rig.bases))]
         return self._made(
             ("W1", "every command, cold start", "all node voltages"),
             len(cases),
-            lambda: settle(plan, cases, nodes),
+            lambda: self.study.solve(cases, "nodes", from_known=False),
             picked,
             cases,
         )

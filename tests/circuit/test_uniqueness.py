@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 from tests.circuit.networks import large_rig, networks
 
 from loomwright.circuit import Network
+from loomwright.circuit.answers import Asked, Swept
 from loomwright.circuit.balance import find_balance_carefully
 from loomwright.circuit.batch import base_cases
 from loomwright.circuit.plan import Executor, Plan, make_plan
-from loomwright.circuit.sweep import CAREFUL_ROUNDS, Swept, sweep
+from loomwright.circuit.sweep import CAREFUL_ROUNDS, sweep
 
 NODE_V = 1e-8
 STARTS = 9
@@ -27,8 +28,12 @@ def from_starts(plan: Plan, start_v: np.ndarray) -> Swept:
     """Solve the one case from each column of voltages across the loads."""
     count = start_v.shape[1]
     near = np.repeat(np.arange(count)[:, None], 3, axis=1)
-    pairs = [(node, plan.nodes) for node in range(plan.nodes)]
-    return sweep(plan, base_cases(np.zeros(count, dtype=int), near), pairs, start_v)
+    nodes = np.array([(node, plan.nodes) for node in range(plan.nodes)]).reshape(-1, 2)
+    asked = Asked(nodes, nodes[:0])
+    found = Swept.room(count, plan.nodes).part(0, count, 0, len(plan.layout.loads))
+    cases = base_cases(np.zeros(count, dtype=int), near)
+    sweep(plan, cases, asked, found, known_v=np.ascontiguousarray(start_v.T))
+    return found
 
 
 @given(networks(), st.randoms(use_true_random=False))

@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int32]
+Columns = NDArray[np.int64]
+"""Numbers of some cases."""
+
+
+@lru_cache(maxsize=16)
+def numbered(count: int) -> Columns:
+    """Return 0, 1, 2 ... in an array that is shared; nobody writes to it."""
+    return np.arange(count)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +87,10 @@ class Cases:
         return values
 
     def rows_of(self, rows: Whole, base_values: Floats) -> Floats:
-        """Numbers of some rows, shape (one of `rows`, case)."""
-        if not len(rows):
-            return np.empty((0, len(self)))
-        values = base_values[rows][:, self.base]
+        """Numbers of some rows, shape (one of `rows`, case), from those of the bases."""
+        values = base_values[:, self.base]
+        if not len(rows) or not (len(self.given_rows) or self.edit_rows.shape[1]):
+            return values
         place = {int(row): n for n, row in enumerate(rows)}
         for n, row in enumerate(self.given_rows.tolist()):
             if row in place:

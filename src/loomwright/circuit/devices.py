@@ -13,6 +13,7 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from loomwright.circuit.answers import Pairs
 from loomwright.circuit.batch import Floats, Whole
 from loomwright.circuit.elements import ConstantPower, Driver, Element, Fuse, Transformed
 from loomwright.circuit.forms import converter
@@ -38,23 +39,28 @@ class Fuses:
         each = [e for n in plan.layout.fuses if isinstance(e := elements[n], Fuse | Driver)]
         self.names = tuple(fuse.name for fuse in each)
         self.rows = np.array([plan.layout.conductance[name] for name in self.names], dtype=np.int32)
+        self.base_s = plan.values[self.rows]
         self.pairs = [(plan.node(fuse.a), plan.node(fuse.b)) for fuse in each]
         self.comes_back = _column([_comes_back(fuse) for fuse in each]) > 0.0
         self._is_driver = _column([isinstance(fuse, Driver) for fuse in each])
         self._opens_a = _column([_opens_a(fuse) for fuse in each])
         least_a = [fuse.least_a if isinstance(fuse, Driver) else 0.0 for fuse in each]
         self._least_a = _column(least_a)
+        self._opens_early = any(least_a)
 
-    def urgency(self, across_v: Floats, conductance_s: Floats) -> Floats:
+    def urgency(self, across_v: Floats, conductance_s: Floats) -> Floats | None:
         """How much each calls for opening: 1 or more for too much current, below 1 for too little.
 
         The largest opens first: a driver before a fuse, the one with the largest share of its
-        opening current before others; last a driver that finds no load. 0 is to stay.
+        opening current before others; last a driver that finds no load. 0 is to stay; None if
+        all are.
         """
         current_a = np.abs(conductance_s * across_v)
         over = current_a / self._opens_a
+        if not self._opens_early and over.max(initial=0.0) < 1.0:
+            return None
         rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
-        if not self._least_a.any():
+        if not self._opens_early:
             return np.where(over >= 1.0, rank, 0.0)
         missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
         missing = np.where(conductance_s > OPEN_S, missing, 0.0)
@@ -135,6 +141,12 @@ class Devices:
 
 fuses_of = lru_cache(maxsize=16)(Fuses)
 devices_of = lru_cache(maxsize=16)(Devices)
+
+
+@lru_cache(maxsize=16)
+def watched(plan: Plan) -> Pairs:
+    """Node pairs whose voltages states depend on: those of the devices, then of the fuses."""
+    return np.array([*devices_of(plan).pairs, *fuses_of(plan).pairs], dtype=np.int64).reshape(-1, 2)
 
 
 def _column(values: Sequence[float]) -> Floats:

@@ -122,9 +122,13 @@ class Plan:
 
     def guess(self, base: NDArray[np.integer]) -> Floats:
         """Voltages to start the loads from when nothing is known, shape (load, case). [V]"""
+        return np.repeat(self.first_v[base][None], len(self.layout.loads), axis=0)
+
+    @property
+    def first_v(self) -> Floats:
+        """Voltage every load starts from in each base when nothing is known. [V]"""
         emf = self.values[list(self.layout.emf.values())]
-        highest = np.abs(emf).max(axis=0, initial=0.0)
-        return np.repeat(FIRST_GUESS * highest[base][None], len(self.layout.loads), axis=0)
+        return np.asarray(FIRST_GUESS * np.abs(emf).max(axis=0, initial=0.0))
 
 
 def make_plan(

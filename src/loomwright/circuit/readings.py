@@ -55,40 +55,22 @@ class Readings:
     cycling: Flags
 
     @classmethod
-    def room(
-        cls,
-        cases: int,
-        wanted: Sequence[str | tuple[str, str]],
-        fuses: tuple[str, ...],
-        devices: tuple[str, ...],
-    ) -> Readings:
-        """Room for the readings of so many cases."""
+    def of(cls, wanted: Sequence[str | tuple[str, str]], settled: Settled) -> Readings:
+        """Readings of a run that came to rest; they share its memory."""
+        swept = settled.swept
+        if not swept.settled.all():
+            swept.voltages_v[:, ~swept.settled] = np.nan
         return cls(
             tuple(wanted),
-            np.empty((len(wanted), cases)).T,
-            np.empty((len(wanted), cases), dtype=bool).T,
-            np.empty(cases),
-            np.empty(cases, dtype=np.int32),
-            np.empty(cases, dtype=bool),
-            fuses,
-            devices,
-            np.empty((cases, len(fuses)), dtype=np.int32),
-            np.empty((cases, len(fuses)), dtype=bool),
-            np.empty((cases, len(devices)), dtype=bool),
-            np.empty((cases, len(devices)), dtype=bool),
+            swept.voltages_v.T,
+            swept.floating.T,
+            swept.residual_a,
+            swept.rounds,
+            swept.settled,
+            settled.fuses,
+            settled.devices,
+            settled.opened.T,
+            settled.reopening.T,
+            settled.off.T,
+            settled.cycling.T,
         )
-
-    def fill(self, part: slice, settled: Settled) -> None:
-        """Write down how some of the cases settled."""
-        swept = settled.swept
-        self.voltages_v[part] = swept.voltages_v.T
-        if not swept.settled.all():
-            self.voltages_v[part][~swept.settled] = np.nan
-        self.floating[part] = swept.floating.T
-        self.residual_a[part] = swept.residual_a
-        self.rounds[part] = swept.rounds
-        self.settled[part] = swept.settled
-        self.opened[part] = settled.opened.T
-        self.reopening[part] = settled.reopening.T
-        self.off[part] = settled.off.T
-        self.cycling[part] = settled.cycling.T

@@ -12,7 +12,7 @@ from loomwright.circuit.network import SHUNT_S
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:
-    from loomwright.circuit.batch import Floats, Whole
+    from loomwright.circuit.batch import Cases, Floats, Whole
     from loomwright.circuit.plan import Plan
     from loomwright.circuit.states import Settled
 
@@ -81,23 +81,25 @@ class Solution:
         return self.voltages_v[a] - self.voltages_v[b]
 
 
-def read_solutions(plan: Plan, settled: Settled) -> tuple[Solution, ...]:
+def read_solutions(plan: Plan, cases: Cases, settled: Settled) -> tuple[Solution, ...]:
     """Read voltages and currents of networks at rest, every node of which was asked for.
 
     Parameters
     ----------
     plan : Plan
         The network compiled.
+    cases : Cases
+        The cases as they came to rest.
     settled : Settled
-        What came of its cases; pair n is node n against the reference.
+        What came of them; pair n is node n against the reference.
     """
     import numpy as np
 
     network, shape = plan.layout.network, plan.shapes[0]
-    values = settled.cases.values(plan.values)
+    values = cases.values(plan.values)
     count = values.shape[1]
     voltages = np.concatenate([settled.swept.voltages_v, np.zeros((1, count))])
-    branches = _Branches(plan, values, voltages, settled.cases.base)
+    branches = _Branches(plan, values, voltages, cases.base)
     currents = _currents_a(plan, branches)
     outputs = _outputs_a(plan, branches)
     out = SHUNT_S * voltages

@@ -162,11 +162,12 @@ def _settled(
 
     from loomwright.circuit.batch import base_cases
     from loomwright.circuit.plan import make_plan
-    from loomwright.circuit.states import settle
+    from loomwright.circuit.states import Settled, settle
 
     plan = make_plan(network, elements, signature=signature)
-    pairs = [(node, plan.nodes) for node in range(plan.nodes)]
-    settled = settle(plan, base_cases(np.arange(len(elements))), pairs, told=count)
+    pairs = np.array([(node, plan.nodes) for node in range(plan.nodes)]).reshape(-1, 2)
+    settled = Settled.room(plan, len(elements), len(pairs))
+    rest = settle(plan, base_cases(np.arange(len(elements))), pairs, settled, told=count)
     if not settled.swept.settled.all():
         raise NoSettledState("no balance of currents was found")
     names = (*settled.devices, *settled.fuses)
@@ -174,4 +175,4 @@ def _settled(
         tuple(name for name, is_so in zip(names, flags, strict=True) if is_so)
         for flags in np.concatenate([settled.cycling, settled.reopening]).T.tolist()
     ]
-    return zip(read_solutions(plan, settled), cycling, strict=True)
+    return zip(read_solutions(plan, rest.as_they_are(), settled), cycling, strict=True)

@@ -30,15 +30,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 
-from loomwright.circuit.batch import Cases, Floats, Whole
-from loomwright.circuit.devices import Flags, Which, devices_of, fuses_of
+from loomwright.circuit.answers import Asked, Pairs, Swept
+from loomwright.circuit.batch import Cases, Floats, Whole, numbered
+from loomwright.circuit.devices import Flags, Which, devices_of, fuses_of, watched
 from loomwright.circuit.layout import OPEN_S
 from loomwright.circuit.plan import Plan
-from loomwright.circuit.sweep import Pair, Swept, Told, sweep
+from loomwright.circuit.sweep import Told, sweep
 
 DRAW_TOLERANCE: Final = 1e-10
 """Of a draw, as a share of the largest the device can make."""
@@ -48,15 +49,36 @@ PATIENT_ROUNDS: Final = 300
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
-    """Where a batch comes to rest.
+class Known:
+    """Solutions that cases are near to, numbered as `Cases.near` does.
+
+    Attributes
+    ----------
+    closed_v : float array, shape (known, load)
+        Voltages across the loads before anything opened. [V]
+    rest_v : float array, shape (known, load)
+        Voltages across the loads where they came to rest. [V]
+    """
+
+    closed_v: Floats
+    rest_v: Floats
+
+    @classmethod
+    def joined(cls, parts: Sequence[Known]) -> Known:
+        """Solutions of several parts, one behind the other."""
+        return cls(
+            np.concatenate([part.closed_v for part in parts]),
+            np.concatenate([part.rest_v for part in parts]),
+        )
+
+
+class Settled(NamedTuple):
+    """Where a run comes to rest.
 
     Attributes
     ----------
     swept : Swept
         Voltages and the rest in the last state.
-    cases : Cases
-        The cases as they settled: fuses open, draws in their rows.
     opened : int array, shape (fuse, case)
         1 for what opened first, 2 for the next; 0 for what stayed closed.
     reopening : bool array, shape (fuse, case)
@@ -68,7 +90,6 @@ class Settled:
     """
 
     swept: Swept
-    cases: Cases
     opened: Whole
     reopening: Flags
     off: Flags
@@ -76,74 +97,113 @@ class Settled:
     fuses: tuple[str, ...]
     devices: tuple[str, ...]
 
+    @classmethod
+    def room(cls, plan: Plan, cases: int, pairs: int) -> Settled:
+        """Room for a run of so many cases."""
+        fuses, devices = fuses_of(plan).names, devices_of(plan).names
+        return cls(
+            Swept.room(cases, pairs),
+            np.zeros((len(fuses), cases), dtype=np.int32),
+            np.zeros((len(fuses), cases), dtype=bool),
+            np.zeros((len(devices), cases), dtype=bool),
+            np.zeros((len(devices), cases), dtype=bool),
+            fuses,
+            devices,
+        )
+
 
 def settle(
     plan: Plan,
     cases: Cases,
-    pairs: Sequence[Pair],
-    known_v: Floats | None = None,
+    pairs: Pairs,
+    into: Settled,
+    *,
+    first: int = 0,
+    known: Known | None = None,
     told: Told | None = None,
-) -> Settled:
+) -> Rest:
     """Find the state every case comes to rest in, by the rules above.
 
     Parameters
     ----------
-    plan, cases, pairs, known_v, told
+    plan : Plan
+        The network compiled.
+    cases : Cases
+        What to solve: a part of a run, or all of it.
+    pairs : int array, shape (pair, 2)
+        The node pairs whose voltages are written.
+    into : Settled
+        Where the answers go.
+    first : int
+        The first case of the part.
+    known : Known, optional
+        What `cases.near` counts; from nothing without it.
+    told : callable, optional
         As for `sweep`.
     """
-    rest = _Rest(plan, cases, pairs)
-    rest.begin(known_v, told)
-    todo = np.arange(len(cases))
+    rest = Rest(plan, cases, pairs, into, first=first, known=known)
+    rest.begin(told)
+    todo = rest.every
     while len(todo):
         rest.settle_devices(todo)
         todo = rest.open_or_close(todo)
-    return rest.settled()
+    rest.end()
+    return rest
 
 
-class _Rest:
-    """A batch on its way to rest. Arrays have the shape (device, case) or (fuse, case)."""
+class Rest:
+    """Cases on their way to rest. Arrays have the shape (device, case) or (fuse, case)."""
 
-    def __init__(self, plan: Plan, cases: Cases, pairs: Sequence[Pair]) -> None:
-        self.plan, self.cases = plan, cases
+    def __init__(
+        self,
+        plan: Plan,
+        cases: Cases,
+        pairs: Pairs,
+        into: Settled,
+        *,
+        first: int,
+        known: Known | None,
+    ) -> None:
+        self.plan, self.cases, self.known = plan, cases, known
         self.devices, self.fuses = devices_of(plan), fuses_of(plan)
-        self.fuse_s = cases.rows_of(self.fuses.rows, plan.values)
-        self.wanted = len(pairs)
-        self.pairs = (*pairs, *self.devices.pairs, *self.fuses.pairs)
-        self.swept = Swept.empty(0, 0, 0)
-        self.on = np.zeros((len(self.devices.names), len(cases)), dtype=bool)
-        self.cycling = np.zeros_like(self.on)
+        self.fuse_s = cases.rows_of(self.fuses.rows, self.fuses.base_s)
+        self.asked = Asked(pairs, watched(plan))
+        part = slice(first, first + len(cases))
+        count, loads = len(self.asked.states), len(plan.layout.loads)
+        self.swept = into.swept.part(first, len(cases), count, loads)
+        self.opened, self.reopening = into.opened[:, part], into.reopening[:, part]
+        self.off, self.cycling = into.off[:, part], into.cycling[:, part]
+        self.on = ~self.off
         self.draws = np.zeros(self.on.shape)
-        self.opened = np.zeros((len(self.fuses.names), len(cases)), dtype=np.int32)
-        self.overloaded = np.zeros(self.opened.shape, dtype=bool)
-        self.tried = np.zeros(self.opened.shape, dtype=bool)
+        self.overloaded = self.tried = self.reopening
+        self.closed_v = self.swept.load_v
+        self.every = numbered(len(cases))
+        self.has_opened = False
 
-    def begin(self, known_v: Floats | None, told: Told | None) -> None:
+    def begin(self, told: Told | None) -> None:
         """Balance every case with its devices off, then switch them on."""
-        self.swept = sweep(self.plan, self._as_they_are(), self.pairs, known_v, told)
-        self.on[:] = True
+        known_v = None if self.known is None else self.known.closed_v
+        sweep(self.plan, self.cases, self.asked, self.swept, known_v=known_v, told=told)
 
-    def settled(self) -> Settled:
-        """Return what came of it."""
-        swept, wanted = self.swept, self.wanted
-        swept = replace(
-            swept, voltages_v=swept.voltages_v[:wanted], floating=swept.floating[:wanted]
-        )
-        return Settled(
-            swept,
-            self._as_they_are(),
-            self.opened,
-            self.opened.astype(bool) & self.tried,
-            ~self.on,
-            self.cycling,
-            self.fuses.names,
-            self.devices.names,
-        )
+    def end(self) -> None:
+        """Note which fuses would close and open for ever, and which devices are off."""
+        if self.has_opened:
+            self.reopening[:] = (self.opened > 0) & self.tried
+        if len(self.on):
+            np.logical_not(self.on, out=self.off)
+
+    def known_now(self) -> Known:
+        """Return these cases as solutions that others may be near to."""
+        closed_v, rest_v = self.closed_v.T, self.swept.load_v.T
+        return Known(np.ascontiguousarray(closed_v), np.ascontiguousarray(rest_v))
 
     def settle_devices(self, todo: Which) -> None:
         """Rules 1 to 3."""
+        if not len(self.on):
+            return
         back = np.zeros_like(self.on)
         self.cycling[:, todo] = False
-        while len(todo) and len(self.on):
+        while len(todo):
             self._drop_dead(todo)
             failing = self._draw(todo)
             failed = failing >= 0
@@ -163,11 +223,16 @@ class _Rest:
         """Rules 4 and 5: return the cases in which something opened or was closed again."""
         if not len(self.opened):
             return todo[:0]
-        across_v = self.swept.voltages_v[self.wanted + len(self.devices.pairs) :, todo]
-        urgency = self.fuses.urgency(across_v, self.fuse_s[:, todo])
+        across_v = self._of(self.swept.states_v, todo)[len(self.devices.pairs) :]
+        urgency = self.fuses.urgency(across_v, self._of(self.fuse_s, todo))
+        if not self.has_opened:
+            if urgency is None or not urgency.any():
+                return todo[:0]
+            self.has_opened = True
+            self.overloaded, self.tried = np.zeros((2, *self.opened.shape), dtype=bool)
+        if urgency is None:
+            urgency = np.zeros_like(across_v)
         urgency[self.opened[:, todo] > 0] = 0.0
-        if not urgency.any() and not self.opened[:, todo].any():
-            return todo[:0]
         most = urgency.max(axis=0)
         opens = most > 0.0
         worst, opening = urgency[:, opens].argmax(axis=0), todo[opens]
@@ -175,8 +240,11 @@ class _Rest:
         self.opened[worst, opening] = self.opened[:, opening].max(axis=0) + 1
         changed = np.concatenate([opening, self._closed_again(todo[~opens])])
         if len(changed) and not len(self.on):
-            self._balance(changed)
+            self._balance(changed, from_rest=True)
         return changed
+
+    def _of(self, table: Floats, todo: Which) -> Floats:
+        return table if todo is self.every else table[:, todo]
 
     def _closed_again(self, todo: Which) -> Which:
         """Close what comes back by itself; return the cases in which something does."""
@@ -248,28 +316,34 @@ class _Rest:
         return gap[:, asked]
 
     def _input_v(self, todo: Which) -> Floats:
-        return self.swept.voltages_v[self.wanted : self.wanted + len(self.on), todo]
+        return self.swept.states_v[: len(self.on), todo]
 
     def _output_v(self, todo: Which) -> Floats:
-        first = self.wanted + len(self.on)
-        return self.swept.voltages_v[first : first + len(self.devices.outputs), todo]
+        first = len(self.on)
+        return self.swept.states_v[first : first + len(self.devices.outputs), todo]
 
-    def _balance(self, todo: Which) -> None:
-        """Balance some cases in the state they are in, from where they were."""
-        cases = replace(self._as_they_are(todo), near=_itself(len(todo)))
-        part = sweep(self.plan, cases, self.pairs, self.swept.load_v[:, todo])
-        whole = self.swept
-        whole.voltages_v[:, todo], whole.floating[:, todo] = part.voltages_v, part.floating
-        whole.load_v[:, todo], whole.residual_a[todo] = part.load_v, part.residual_a
-        whole.rounds[todo] += part.rounds
-        whole.settled[todo] = part.settled
+    def _balance(self, todo: Which, *, from_rest: bool = False) -> None:
+        """Balance some cases in the state they are in.
 
-    def _as_they_are(self, todo: Which | None = None) -> Cases:
-        """Some cases, or all, with their fuses and devices as they are now."""
+        They start from where they are; or where something opened, from where the cases they
+        are near to came to rest, if that is known: in these, commonly, the same opened.
+        """
+        if self.closed_v is self.swept.load_v:
+            self.closed_v = self.closed_v.copy()
+        cases = self.as_they_are(todo)
+        if from_rest and self.known is not None:
+            known_v = self.known.rest_v
+        else:
+            known_v = np.ascontiguousarray(self.swept.load_v[:, todo].T)
+            cases = replace(cases, near=_itself(len(todo)))
+        sweep(self.plan, cases, self.asked, self.swept, columns=todo, known_v=known_v)
+
+    def as_they_are(self, todo: Which | None = None) -> Cases:
+        """Some cases, or all, with fuses open and draws in their rows as they are now."""
         if todo is None:
-            if not len(self.on) and not self.opened.any():
+            if not len(self.on) and not self.has_opened:
                 return self.cases
-            todo = np.arange(len(self.cases))
+            todo = self.every
         opened, base = self.opened[:, todo] > 0, self.cases.base[todo]
         worn = opened.any(axis=1)
         rows, numbers = self.devices.edits(self.on[:, todo], self.draws[:, todo], base)

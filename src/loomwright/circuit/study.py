@@ -18,6 +18,7 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from loomwright.circuit.answers import Pairs
 from loomwright.circuit.batch import Cases, Floats, base_cases
 from loomwright.circuit.elements import ConstantPower, Load, Transformed, ends
 from loomwright.circuit.fault_table import tabulate
@@ -27,7 +28,7 @@ from loomwright.circuit.network import Case, Network, elements_in
 from loomwright.circuit.plan import Executor, make_plan
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
-from loomwright.circuit.states import settle
+from loomwright.circuit.states import Known, Settled, settle
 from loomwright.invalid import InvalidInput, raise_all
 
 BLOCK: Final = 8_192
@@ -35,6 +36,10 @@ BLOCK: Final = 8_192
 
 Wanted: TypeAlias = Literal["loads", "nodes"] | Sequence[tuple[str, str]]
 """Voltages to read: across every load, at every node, or of one node against another."""
+
+Names: TypeAlias = tuple[str | tuple[str, str], ...]
+
+_TAKES: Final = (Load, ConstantPower, Transformed)
 
 
 class Study:
@@ -91,11 +96,13 @@ class Study:
         )
         rows = [edge.row for edge in self.plan.layout.extras]
         self._table = tabulate(self.plan, faults, dict(zip((*slight, *others), rows, strict=True)))
-        self._known_v = settle(self.plan, self.fault_free(), ()).swept.load_v
+        self._asked: dict[str, tuple[Names, Pairs]] = {}
+        self._fault_free = base_cases(np.arange(len(self.bases)))
+        self._known = self._settled(self._fault_free, None)
 
     def fault_free(self) -> Cases:
         """Every base as it is."""
-        return base_cases(np.arange(len(self.bases)))
+        return self._fault_free
 
     def single_faults(self, bases: Iterable[int] | None = None) -> Cases:
         """Every fault in every base: base by base, the faults in their order.
@@ -214,6 +221,7 @@ class Study:
         cases: Cases,
         wanted: Wanted = "loads",
         *,
+        from_known: bool = True,
         progress: Progress | None = None,
         cancelled: Stop | None = None,
     ) -> Readings:
@@ -226,6 +234,9 @@ class Study:
         wanted : "loads", "nodes" or sequence of (str, str)
             Voltages to read: across every load (constant power and converter inputs among
             them), at every node against the reference, or between pairs of nodes.
+        from_known : bool
+            Whether to start from what is known of the answer: each base without fault, and of
+            two faults each alone. The answer is the same from nothing.
         progress : callable, optional
             Told how many cases of how many are done.
         cancelled : callable, optional
@@ -239,42 +250,45 @@ class Study:
             If a pair names no node.
         """
         names, pairs = self._wanted(wanted)
-        if (cases.near >= len(self.bases)).any():
+        if from_known and (cases.near >= len(self.bases)).any():
             self._solve_singles()
+        known = self._known if from_known else None
         count = Count(len(cases), progress, cancelled)
-        readings = Readings.room(0, names, (), ())
-        for first in range(0, len(cases), BLOCK):
-            part = slice(first, first + BLOCK)
-            settled = settle(self.plan, cases.take(part), pairs, self._known_v, count)
-            if not first:
-                readings = Readings.room(len(cases), names, settled.fuses, settled.devices)
-            readings.fill(part, settled)
-        return readings
+        settled = Settled.room(self.plan, len(cases), len(pairs))
+        for first, part in _parts(cases):
+            settle(self.plan, part, pairs, settled, first=first, known=known, told=count)
+        return Readings.of(names, settled)
 
     def _solve_singles(self) -> None:
         """Solve the single faults, if they have not been: pairs start from them."""
-        if self._known_v.shape[1] == len(self.bases):
-            cases = self.single_faults()
-            parts = [
-                settle(self.plan, cases.take(slice(n, n + BLOCK)), (), self._known_v).swept.load_v
-                for n in range(0, len(cases), BLOCK)
-            ]
-            self._known_v = np.concatenate([self._known_v, *parts], axis=1)
+        if len(self._known.rest_v) == len(self.bases):
+            singles = self._settled(self.single_faults(), self._known)
+            self._known = Known.joined([self._known, singles])
+
+    def _settled(self, cases: Cases, known: Known | None) -> Known:
+        """Solve cases that others are near to."""
+        settled = Settled.room(self.plan, len(cases), 0)
+        found = [
+            settle(self.plan, part, _NO_PAIRS, settled, first=first, known=known).known_now()
+            for first, part in _parts(cases)
+        ]
+        return Known.joined(found)
 
     def _chosen(self, bases: Iterable[int] | None) -> NDArray[np.intp]:
         return np.arange(len(self.bases)) if bases is None else np.array(list(bases), dtype=int)
 
-    def _wanted(self, wanted: Wanted) -> tuple[list[str | tuple[str, str]], list[tuple[int, int]]]:
+    def _wanted(self, wanted: Wanted) -> tuple[Names, Pairs]:
         """Names of the readings, and the pairs of nodes they are taken at."""
-        network = self.network
-        if wanted == "loads":
-            loads = [
-                e for e in network.elements if isinstance(e, Load | ConstantPower | Transformed)
-            ]
-            return [e.name for e in loads], [self._nodes(ends(e)[0]) for e in loads]
-        if wanted == "nodes":
-            return list(network.nodes), [(n, self.plan.nodes) for n in range(self.plan.nodes)]
-        return list(wanted), [self._nodes(pair) for pair in wanted]
+        if not isinstance(wanted, str):
+            return tuple(wanted), _table([self._nodes(pair) for pair in wanted])
+        if wanted not in self._asked:
+            network = self.network
+            if wanted == "loads":
+                named = {e.name: ends(e)[0] for e in network.elements if isinstance(e, _TAKES)}
+            else:
+                named = {node: (node, network.reference) for node in network.nodes}
+            self._asked[wanted] = tuple(named), _table(list(map(self._nodes, named.values())))
+        return self._asked[wanted]
 
     def _nodes(self, pair: tuple[str, str]) -> tuple[int, int]:
         for node in pair:
@@ -303,6 +317,22 @@ class Study:
         if quantity == "resistance_ohm":
             return row, np.maximum(1.0 / numbers, OPEN_S)
         return row, base_s / numbers
+
+
+def _parts(cases: Cases) -> Iterator[tuple[int, Cases]]:
+    """Cases in parts that are settled in one go, each with the number of its first."""
+    if len(cases) <= BLOCK:
+        yield 0, cases
+        return
+    for first in range(0, len(cases), BLOCK):
+        yield first, cases.take(slice(first, first + BLOCK))
+
+
+def _table(pairs: Sequence[tuple[int, int]]) -> Pairs:
+    return np.array(pairs, dtype=np.int64).reshape(-1, 2)
+
+
+_NO_PAIRS: Final = _table([])
 
 
 def _adds_no_mesh(network: Network, join: frozenset[str]) -> bool:

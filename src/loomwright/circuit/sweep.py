@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from importlib.util import find_spec
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from loomwright.circuit.answers import Asked, Pairs, Swept
 from loomwright.circuit.balance import (
     Balance,
     Room,
@@ -18,7 +18,7 @@ from loomwright.circuit.balance import (
     find_balance_carefully,
     held_nodes,
 )
-from loomwright.circuit.batch import Cases, Floats
+from loomwright.circuit.batch import Cases, Columns, Floats, numbered
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import Executor, Laws, Plan
 
@@ -39,60 +39,20 @@ WORTH_LOADING: Final = 60_000
 WORTH_CALLING: Final = 64
 """Cases for which it is worth calling compiled code that is loaded."""
 
-Pair = tuple[int, int]
-"""Two nodes, for the voltage of the first against the second."""
-
 Told = Callable[[int], None]
 """Told how many more cases are done; may raise to stop."""
-
-
-@dataclass(slots=True)
-class Swept:
-    """Answers of a sweep.
-
-    Attributes
-    ----------
-    voltages_v : float array, shape (pair, case)
-        Voltages between the pairs of nodes asked for. [V]
-    floating : bool array, shape (pair, case)
-        Whether one of the two floats.
-    load_v : float array, shape (load, case)
-        Across every load. [V]
-    residual_a : float array, shape (case,)
-        The most a law misses the current the network carries by. [A]
-    rounds : int array, shape (case,)
-        Newton rounds.
-    settled : bool array, shape (case,)
-        Whether a balance was found.
-    """
-
-    voltages_v: Floats
-    floating: NDArray[np.bool_]
-    load_v: Floats
-    residual_a: Floats
-    rounds: NDArray[np.int32]
-    settled: NDArray[np.bool_]
-
-    @classmethod
-    def empty(cls, cases: int, pairs: int, loads: int) -> Swept:
-        """Room for the answers of so many cases."""
-        return cls(
-            np.empty((pairs, cases)),
-            np.zeros((pairs, cases), dtype=bool),
-            np.empty((loads, cases)),
-            np.empty(cases),
-            np.zeros(cases, dtype=np.int32),
-            np.zeros(cases, dtype=bool),
-        )
 
 
 def sweep(
     plan: Plan,
     cases: Cases,
-    pairs: Sequence[Pair],
+    asked: Asked,
+    into: Swept,
+    *,
+    columns: Columns | None = None,
     known_v: Floats | None = None,
     told: Told | None = None,
-) -> Swept:
+) -> None:
     """Solve every case, states aside.
 
     Parameters
@@ -101,22 +61,32 @@ def sweep(
         The network compiled.
     cases : Cases
         What to solve.
-    pairs : sequence of (int, int)
+    asked : Asked
         The voltages to write.
-    known_v : float array, shape (load, known), optional
+    into : Swept
+        Where the answers go. Where a node floated before, `floating` says so no more.
+    columns : int array, shape (case,), optional
+        The case of the part each of them is; in their order if not given.
+    known_v : float array, shape (known, load), optional
         Voltages across the loads in known solutions, which `cases.near` counts. [V]
     told : callable, optional
         Told of every chunk how many cases it finished.
     """
-    answers = Swept.empty(len(cases), len(pairs), len(plan.layout.loads))
-    run = _Run(plan, cases, pairs, known_v, answers)
-    tell = told or (lambda _: None)
+    if columns is None:
+        columns = numbered(len(cases))
+    else:
+        into.floating[:, into.first + columns] = False
+    run = _Run(plan, cases, asked, known_v, into, columns)
+    tell = told or _tell_nobody
     for shape, which in _routes(plan, cases):
         if is_compiled(plan.executor, len(which)):
             _sweep_compiled(run, shape, which, tell)
         else:
             _sweep_arrays(run, shape, which, tell)
-    return answers
+
+
+def _tell_nobody(_: int) -> None:
+    pass
 
 
 def is_compiled(executor: Executor, cases: int) -> bool:
@@ -133,45 +103,45 @@ def is_compiled(executor: Executor, cases: int) -> bool:
     )
 
 
-def _sweep_arrays(run: _Run, shape: Shape, which: NDArray[np.intp], tell: Told) -> None:
+def _sweep_arrays(run: _Run, shape: Shape, which: Columns, tell: Told) -> None:
     pool = which[:0]
     for part in _parts(which):
         left = run.solve(shape, part, run.start_v(part), STRAGGLERS)
         pool = np.concatenate([pool, left])
         tell(len(part) - len(left))
     for part in _parts(pool):
-        rest = run.solve(shape, part, run.answers.load_v[:, part], 0.0)
+        rest = run.solve(shape, part, run.into.load_v[:, run.columns[part]], 0.0)
         run.solve_carefully(shape, rest)
         tell(len(part))
 
 
-def _sweep_compiled(run: _Run, shape: Shape, which: NDArray[np.intp], tell: Told) -> None:
-    from loomwright.circuit.fast.executor import Compiled
+def _sweep_compiled(run: _Run, shape: Shape, which: Columns, tell: Told) -> None:
+    from loomwright.circuit.fast.executor import compiled_plan
     from loomwright.circuit.fast.job import Answers
 
-    got = run.answers
-    pairs = np.array(run.pairs, dtype=np.int64).reshape(-1, 2)
-    into = (got.voltages_v, got.floating, got.load_v, got.residual_a, got.rounds, got.settled)
-    job = Compiled(run.plan, run.cases, run.known_v, Answers(pairs, *into), ROUNDS)
-    for part in job.solve(shape, which):
-        run.solve_carefully(shape, part[~got.settled[part]])
+    compiled = compiled_plan(run.plan)
+    answers = Answers(run.asked, run.into, run.columns)
+    job = compiled.job(shape, run.cases, which, run.known_v, answers)
+    for part, unsettled in compiled.solve(job, ROUNDS):
+        if unsettled:
+            done = run.into.settled[run.into.first + run.columns[part]]
+            run.solve_carefully(shape, part[~done])
         tell(len(part))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Run:
     """A sweep under way."""
 
     plan: Plan
     cases: Cases
-    pairs: Sequence[Pair]
+    asked: Asked
     known_v: Floats | None
-    answers: Swept
+    into: Swept
+    columns: Columns
     room: Room = field(default_factory=Room)
 
-    def solve(
-        self, shape: Shape, which: NDArray[np.intp], start_v: Floats, leave: float
-    ) -> NDArray[np.intp]:
+    def solve(self, shape: Shape, which: Columns, start_v: Floats, leave: float) -> Columns:
         """Solve some cases in one go and write their answers; return those that did not settle."""
         values, laws = self._numbers(which)
         balance = find_balance(
@@ -180,7 +150,7 @@ class _Run:
         self._write(shape, values, balance, which)
         return which[~balance.settled]
 
-    def solve_carefully(self, shape: Shape, which: NDArray[np.intp]) -> None:
+    def solve_carefully(self, shape: Shape, which: Columns) -> None:
         """Solve the few cases that full steps do not settle."""
         if not len(which):
             return
@@ -189,43 +159,50 @@ class _Run:
         balance = find_balance_carefully(shape, laws, values, start_v, CAREFUL_ROUNDS)
         self._write(shape, values, balance, which)
 
-    def start_v(self, which: NDArray[np.intp]) -> Floats:
+    def start_v(self, which: Columns) -> Floats:
         """Voltages across the loads to start from, shape (load, case). [V]"""
         if self.known_v is None:
             return self.plan.guess(self.cases.base[which])
-        near = self.cases.near[which].T
+        near, known_v = self.cases.near[which].T, self.known_v.T
         if (near[0] == near[1]).all() and (near[1] == near[2]).all():
-            return self.known_v[:, near[0]]
-        one, other, both = (self.known_v[:, each] for each in near)
+            return known_v[:, near[0]]
+        one, other, both = (known_v[:, each] for each in near)
         low = np.minimum(np.minimum(one, other), both)
         high = np.maximum(np.maximum(one, other), both)
         return np.clip(one + other - both, low, high)
 
-    def _numbers(self, which: NDArray[np.intp]) -> tuple[Floats, Laws]:
+    def _numbers(self, which: Columns) -> tuple[Floats, Laws]:
         cases = self.cases.take(which)
         return cases.values(self.plan.values), self.plan.laws.of(cases.base)
 
-    def _write(
-        self, shape: Shape, values: Floats, balance: Balance, which: NDArray[np.intp]
-    ) -> None:
-        answers, voltages = self.answers, np.empty((len(self.pairs), len(which)))
-        for n, (a, b) in enumerate(self.pairs):
-            voltages[n] = balance.voltages_v[a] - balance.voltages_v[b]
-        answers.voltages_v[:, which] = voltages
-        held = held_nodes(shape, values, balance.tie_s)
-        held = np.concatenate([held, np.ones((1, len(which)), dtype=bool)])
-        first, second = [a for a, _ in self.pairs], [b for _, b in self.pairs]
-        answers.floating[:, which] = ~(held[first] & held[second])
-        answers.load_v[:, which] = balance.load_v
-        answers.residual_a[which] = balance.residual_a
-        answers.rounds[which] += balance.rounds
-        answers.settled[which] = balance.settled
+    def _write(self, shape: Shape, values: Floats, balance: Balance, which: Columns) -> None:
+        into, columns = self.into, self.columns[which]
+        of_run = into.first + columns
+        into.voltages_v[:, of_run] = _between(balance, self.asked.pairs, len(which))
+        into.states_v[:, columns] = _between(balance, self.asked.states, len(which))
+        if len(self.asked.pairs):
+            held = held_nodes(shape, values, balance.tie_s)
+            held = np.concatenate([held, np.ones((1, len(which)), dtype=bool)])
+            first, second = self.asked.pairs.T
+            into.floating[:, of_run] = ~(held[first] & held[second])
+        into.load_v[:, columns] = balance.load_v
+        into.residual_a[of_run] = balance.residual_a
+        into.rounds[of_run] += balance.rounds
+        into.settled[of_run] = balance.settled
 
 
-def _routes(plan: Plan, cases: Cases) -> Iterator[tuple[Shape, NDArray[np.intp]]]:
+def _between(balance: Balance, pairs: Pairs, cases: int) -> Floats:
+    """Voltages between pairs of nodes, shape (pair, case). [V]"""
+    voltages = np.empty((len(pairs), cases))
+    for n, (a, b) in enumerate(pairs.tolist()):
+        voltages[n] = balance.voltages_v[a] - balance.voltages_v[b]
+    return voltages
+
+
+def _routes(plan: Plan, cases: Cases) -> Iterator[tuple[Shape, Columns]]:
     """Cases by the smallest program that has all their edges."""
     if len(plan.shapes) == 1 or not cases.edit_rows.shape[1]:
-        yield plan.shapes[0], np.arange(len(cases))
+        yield plan.shapes[0], numbered(len(cases))
         return
     needs = np.zeros(len(cases), dtype=np.int32)
     of_row = np.append(plan.needs, 0)  # row -1 is no edit and needs nothing
@@ -237,6 +214,6 @@ def _routes(plan: Plan, cases: Cases) -> Iterator[tuple[Shape, NDArray[np.intp]]
             yield shape, which
 
 
-def _parts(which: NDArray[np.intp]) -> Iterator[NDArray[np.intp]]:
+def _parts(which: Columns) -> Iterator[Columns]:
     for first in range(0, len(which), CHUNK):
         yield which[first : first + CHUNK]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from functools import lru_cache
@@ -9,13 +10,12 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from loomwright.circuit.batch import Cases, Floats
+from loomwright.circuit.batch import Cases, Columns, Floats
 from loomwright.circuit.fast.job import Answers, Bases, Batch, Job
 from loomwright.circuit.fast.kernel import WORD, solve_blocks
 from loomwright.circuit.fast.lanes import WIDTH
-from loomwright.circuit.fast.packing import pack
+from loomwright.circuit.fast.packing import fold, pack
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import Plan
 
@@ -24,80 +24,108 @@ PORTION: Final = 512
 
 
 class Compiled:
-    """A job for compiled code.
+    """A plan ready for compiled code: what all its jobs share.
 
     Parameters
     ----------
     plan : Plan
         The network compiled.
-    cases : Cases
-        What to solve.
-    known_v : float array, shape (load, known), optional
-        Voltages across the loads in known solutions, which `cases.near` counts. [V]
-    answers : Answers
-        Where the answers go.
-    rounds : int
-        Newton rounds at most.
     """
 
-    def __init__(
-        self, plan: Plan, cases: Cases, known_v: Floats | None, answers: Answers, rounds: int
-    ) -> None:
-        self.plan, self.cases, self.answers, self.rounds = plan, cases, answers, rounds
-        self.bases = _bases(plan)
-        self.near = cases.near
-        if known_v is None:
-            known_v = plan.guess(np.arange(plan.values.shape[1]))
-            self.near = np.repeat(cases.base[:, None], 3, axis=1)
-        self.start_v = np.ascontiguousarray(known_v.T)
-        self.given = _loose(cases.given)
+    def __init__(self, plan: Plan) -> None:
+        laws = plan.laws.parameters.transpose(2, 0, 1)
+        parameters = np.ascontiguousarray(laws).reshape(len(laws), -1)
+        self.bases = Bases(np.ascontiguousarray(plan.values.T), parameters)
+        self.first_v = np.ascontiguousarray(plan.guess(np.arange(plan.values.shape[1])).T)
+        packed = [pack(shape, plan.layout.rows) for shape in plan.shapes]
+        self._programs = dict(zip(plan.shapes, map(fold, packed), strict=True))
+        self._size = max(each.rows.end for each in packed) * WIDTH
+        self._free: deque[Floats] = deque()
+        self._threads = plan.threads
 
-    def solve(self, shape: Shape, which: NDArray[np.intp]) -> Iterator[NDArray[np.intp]]:
-        """Solve some cases by a program; yield portions of them as they are done."""
+    def job(
+        self, shape: Shape, cases: Cases, which: Columns, known_v: Floats | None, answers: Answers
+    ) -> Job:
+        """Return the job to solve some cases.
+
+        Parameters
+        ----------
+        shape : Shape
+            The program to solve them by.
+        cases : Cases
+            Cases, among them those to solve.
+        which : int array
+            The numbers of those.
+        known_v : float array, shape (known, load), optional
+            Voltages across the loads in known solutions, which `cases.near` counts. [V]
+        answers : Answers
+            Where the answers go.
+        """
+        near = cases.near
+        if known_v is None:
+            near, known_v = np.repeat(cases.base[:, None], 3, axis=1), self.first_v
         batch = Batch(
-            np.ascontiguousarray(which, dtype=np.int64),
-            self.cases.base,
-            np.ascontiguousarray(self.near),
-            np.ascontiguousarray(self.cases.edit_rows),
-            np.ascontiguousarray(self.cases.edits),
-            self.cases.given_rows,
-            self.given,
-            self.start_v,
+            which,
+            cases.base,
+            np.ascontiguousarray(near),
+            np.ascontiguousarray(cases.edit_rows),
+            np.ascontiguousarray(cases.edits),
+            cases.given_rows,
+            _loose(cases.given),
+            known_v,
         )
-        job = Job(pack(shape, self.plan.layout.rows), self.bases, batch, self.answers)
+        return Job(self._programs[shape], self.bases, batch, answers)
+
+    def solve(self, job: Job, rounds: int) -> Iterator[tuple[Columns, int]]:
+        """Run a job; yield portions of its cases as they are done, and how many did not settle."""
+        which = job.batch.which
         blocks = -(-len(which) // WIDTH)
         for first in range(0, blocks, PORTION):
             last = min(first + PORTION, blocks)
-            self._solve(job, (first, last))
-            yield which[first * WIDTH : last * WIDTH]
+            unsettled = self._solve(job, (first, last), rounds)
+            yield which[first * WIDTH : last * WIDTH], unsettled
 
-    def _solve(self, job: Job, blocks: tuple[int, int]) -> None:
-        """Solve blocks, by as many threads as the plan says."""
-        threads = self.plan.threads
-        if threads == 1:
-            solve_blocks(job, blocks, self.rounds)
-            return
-        size = -(-(blocks[1] - blocks[0]) // (threads * WORD)) * WORD
+    def _solve(self, job: Job, blocks: tuple[int, int], rounds: int) -> int:
+        """Solve blocks, by as many threads as the plan says; return how many did not settle."""
+        if self._threads == 1:
+            return self._run(job, blocks, rounds)
+        size = -(-(blocks[1] - blocks[0]) // (self._threads * WORD)) * WORD
         cuts = [*range(blocks[0], blocks[1], size), blocks[1]]
-        with ThreadPoolExecutor(threads) as pool:
-            runs = [pool.submit(solve_blocks, job, cut, self.rounds) for cut in pairwise(cuts)]
-            for run in runs:
-                run.result()
+        with ThreadPoolExecutor(self._threads) as pool:
+            runs = [pool.submit(self._run, job, cut, rounds) for cut in pairwise(cuts)]
+            return sum(run.result() for run in runs)
+
+    def _run(self, job: Job, blocks: tuple[int, int], rounds: int) -> int:
+        """Solve blocks in a workspace that no other thread has."""
+        try:
+            work = self._free.pop()
+        except IndexError:
+            work = _workspace(self._size)
+        unsettled = solve_blocks(job, work, blocks, rounds)
+        self._free.append(work)
+        return unsettled
 
 
-@lru_cache(maxsize=8)
-def _bases(plan: Plan) -> Bases:
-    laws = plan.laws.parameters.transpose(2, 1, 0)
-    return Bases(
-        np.ascontiguousarray(plan.values.T), np.ascontiguousarray(laws).reshape(len(laws), -1)
-    )
+compiled_plan = lru_cache(maxsize=8)(Compiled)
+
+
+def _workspace(size: int) -> Floats:
+    """Room for so many numbers, each row of eight in a line of the cache."""
+    room = np.zeros(size + WIDTH)
+    first = -(room.ctypes.data // room.itemsize) % WIDTH
+    return room[first : first + size]
 
 
 def _loose(given: Floats) -> Floats:
     """The same numbers, rows apart in memory: compiled code takes parts of tables, not wholes."""
-    if given.size and not given.flags.forc:
+    if not given.size:
+        return _NOTHING_GIVEN
+    if not given.flags.forc:
         return given
     rows, cases = given.shape
     apart = np.empty((max(rows, 2), cases + 1))[:, :cases]
     apart[:rows] = given
     return apart
+
+
+_NOTHING_GIVEN: Final = np.empty((2, 2))[:, :1]

@@ -2,61 +2,99 @@
 
 from __future__ import annotations
 
-from loomwright.circuit.fast.job import Floats, Job, Wholes
+from numba import njit
+
+from loomwright.circuit.fast.job import Batch, Floats, Job, Wholes
 from loomwright.circuit.fast.lanes import WIDTH, add, all_equal, load, number, store, take
-from loomwright.circuit.fast.packing import Packed
+from loomwright.circuit.fast.packing import Packed, Rows
 from loomwright.circuit.fast.stars import compiled
 from loomwright.circuit.network import SHUNT_S
 
 
 @compiled
-def fill(work: Floats, job: Job, lanes: Wholes, set_bases: Wholes) -> None:
-    """Put the numbers of eight cases into their rows, and where they start from."""
-    rows, bases, batch = job.packed.rows, job.bases, job.batch
-    first = batch.base[lanes[0]]
-    alike = True
+def fill(work: Floats, rows: Rows, job: Job, lanes: Wholes, before: Wholes) -> None:
+    """Put the numbers of eight cases into their rows, and where they start from.
+
+    `before` are the cases whose numbers are there now. Of a case with the same base only what
+    it changed is put back.
+    """
+    batch = job.batch
+    stays = True
     for lane in range(WIDTH):
-        alike = alike and batch.base[lanes[lane]] == first
-    count = bases.values.shape[1]
-    if alike:
-        for row in range(count):
-            store(work, rows.values + row, all_equal(bases.values[first, row]))
-    else:
+        stays = stays and before[lane] >= 0
+        stays = stays and batch.base[before[lane]] == batch.base[lanes[lane]]
+    if stays:
         for lane in range(WIDTH):
-            base = batch.base[lanes[lane]]
-            for row in range(count):
-                work[(rows.values + row) * WIDTH + lane] = bases.values[base, row]
-    fill_laws(work, job, lanes, set_bases)
+            put_back(work, rows, job, before[lane], lane)
+    else:
+        fill_bases(work, rows, job, lanes, before[0] < 0)
     for n in range(len(batch.given_rows)):
         row = (rows.values + batch.given_rows[n]) * WIDTH
         for lane in range(WIDTH):
             work[row + lane] = batch.given[n, lanes[lane]]
     for lane in range(WIDTH):
         case = lanes[lane]
+        before[lane] = case
         for n in range(batch.edits.shape[1]):
             edited = batch.edit_rows[case, n]
             if edited >= 0:
                 work[(rows.values + edited) * WIDTH + lane] = batch.edits[case, n]
-        start(work, job, case, lane)
+        start(work, rows, batch, case, lane)
 
 
 @compiled
-def fill_laws(work: Floats, job: Job, lanes: Wholes, set_bases: Wholes) -> None:
-    """Put the parameters of the laws into their rows, where the base is not the last one's."""
-    first, bases, batch = job.packed.rows.parameters, job.bases, job.batch
+def put_back(work: Floats, rows: Rows, job: Job, case: int, lane: int) -> None:
+    """Put back what a case changed."""
+    batch = job.batch
+    base = batch.base[case]
+    for n in range(batch.edits.shape[1]):
+        edited = batch.edit_rows[case, n]
+        if edited >= 0:
+            work[(rows.values + edited) * WIDTH + lane] = job.bases.values[base, edited]
+
+
+@compiled
+def fill_bases(work: Floats, rows: Rows, job: Job, lanes: Wholes, is_first: bool) -> None:
+    """Put the numbers of the bases into their rows, and the parameters of their laws.
+
+    The parameters are put there once if all bases share them.
+    """
+    bases, base = job.bases, job.batch.base
+    alike = True
     for lane in range(WIDTH):
-        base = batch.base[lanes[lane]]
-        if set_bases[lane] != base:
-            set_bases[lane] = base
-            base = min(base, len(bases.parameters) - 1)
-            for n in range(bases.parameters.shape[1]):
-                work[(first + n) * WIDTH + lane] = bases.parameters[base, n]
+        alike = alike and base[lanes[lane]] == base[lanes[0]]
+    if alike:
+        spread_over(work, rows.values, bases.values, base[lanes[0]])
+    else:
+        by_lane(work, rows.values, bases.values, base, lanes)
+    shared = len(bases.parameters) == 1
+    if alike or shared:
+        if is_first or not shared:
+            which = 0 if shared else base[lanes[0]]
+            spread_over(work, rows.parameters, bases.parameters, which)
+    else:
+        by_lane(work, rows.parameters, bases.parameters, base, lanes)
+
+
+@njit(inline="always")
+def spread_over(work: Floats, first: int, table: Floats, base: int) -> None:
+    """Put the numbers of one base into the rows of all eight cases."""
+    for n in range(table.shape[1]):
+        store(work, first + n, all_equal(table[base, n]))
+
+
+@njit(inline="always")
+def by_lane(work: Floats, first: int, table: Floats, base: Wholes, lanes: Wholes) -> None:
+    """Put the numbers of the base of each case into its lane."""
+    for lane in range(WIDTH):
+        for n in range(table.shape[1]):
+            work[(first + n) * WIDTH + lane] = table[base[lanes[lane]], n]
 
 
 @compiled
-def start(work: Floats, job: Job, case: int, lane: int) -> None:
+def start(work: Floats, rows: Rows, batch: Batch, case: int, lane: int) -> None:
     """Let the loads of a case start from the known solutions it is near to."""
-    first, batch = job.packed.rows.across, job.batch
+    first = rows.across
     i, j, k = batch.near[case, 0], batch.near[case, 1], batch.near[case, 2]
     for n in range(batch.start_v.shape[1]):
         one, other, both = batch.start_v[i, n], batch.start_v[j, n], batch.start_v[k, n]

@@ -15,7 +15,7 @@ from llvmlite import ir
 from numba import types
 from numba.core import cgutils
 
-from loomwright.circuit.fast.lanes import DOUBLES, FLAGS, LANES, WHOLES, let, on_lanes, on_pairs
+from loomwright.circuit.fast.lanes import FLAGS_OF, let, on_lanes, on_pairs
 
 _EXPONENT_BITS: Final = 52
 _LN2_HIGH: Final = 6.93147180369123816490e-01
@@ -23,24 +23,38 @@ _LN2_LOW: Final = 1.90821492927058770002e-10
 _ROOT_HALF: Final = np.float64(math.sqrt(0.5)).view(np.int64).item()
 _LARGEST: Final = 700.0
 
+_WHOLE: Final = 1.5 * 2.0**_EXPONENT_BITS
+"""Added to this, a number stands as a whole one in the last bits of the sum. Processors without
+AVX-512 turn lanes into whole numbers and back one by one; adding is done at once."""
 
-def _numbers(value: float) -> Any:
-    return ir.Constant(DOUBLES, [value] * DOUBLES.count)
+_TWO_52: Final = np.float64(2.0**_EXPONENT_BITS).view(np.int64).item()
+_BIAS: Final = 1024
+"""Makes any exponent positive."""
 
 
-def _wholes(value: int) -> Any:
-    return ir.Constant(WHOLES, [value] * WHOLES.count)
+def _numbers(like: Any, value: float) -> Any:
+    return ir.Constant(like.type, [value] * like.type.count)
+
+
+def _wholes(like: Any, value: int) -> Any:
+    return ir.Constant(_whole(like), [value] * like.type.count)
+
+
+def _whole(like: Any) -> Any:
+    return ir.VectorType(ir.IntType(64), like.type.count)
 
 
 def _call(builder: Any, name: str, *arguments: Any) -> Any:
-    kind = ir.FunctionType(DOUBLES, [DOUBLES] * len(arguments))
-    function = cgutils.get_or_insert_function(builder.module, kind, f"llvm.{name}.v8f64")
+    doubles = arguments[0].type
+    kind = ir.FunctionType(doubles, [doubles] * len(arguments))
+    full_name = f"llvm.{name}.v{doubles.count}f64"
+    function = cgutils.get_or_insert_function(builder.module, kind, full_name)
     return builder.call(function, arguments)
 
 
 def _series(builder: Any, x: Any, coefficients: list[float]) -> Any:
     """Sum of coefficient n times x^n, two by two, then four by four: nothing waits for long."""
-    terms = [_numbers(coefficient) for coefficient in coefficients]
+    terms = [_numbers(x, coefficient) for coefficient in coefficients]
     while len(terms) > 1:
         pairs = zip(terms[::2], terms[1::2], strict=False)
         joined = [_call(builder, "fma", high, x, low) for low, high in pairs]
@@ -51,31 +65,36 @@ def _series(builder: Any, x: Any, coefficients: list[float]) -> Any:
 
 def _exp(builder: Any, x: Any) -> Any:
     """2^n e^r, with n whole and |r| <= ln 2 / 2."""
-    x = _call(builder, "maxnum", x, _numbers(-_LARGEST))
-    x = _call(builder, "minnum", x, _numbers(_LARGEST))
-    n = _call(builder, "rint", builder.fmul(x, _numbers(1.0 / math.log(2.0))))
-    r = _call(builder, "fma", n, _numbers(-_LN2_HIGH), x)
-    r = _call(builder, "fma", n, _numbers(-_LN2_LOW), r)
+    x = _call(builder, "maxnum", x, _numbers(x, -_LARGEST))
+    x = _call(builder, "minnum", x, _numbers(x, _LARGEST))
+    shifted = _call(builder, "fma", x, _numbers(x, 1.0 / math.log(2.0)), _numbers(x, _WHOLE))
+    n = builder.fsub(shifted, _numbers(x, _WHOLE))
+    r = _call(builder, "fma", n, _numbers(x, -_LN2_HIGH), x)
+    r = _call(builder, "fma", n, _numbers(x, -_LN2_LOW), r)
     series = _series(builder, r, [1.0 / math.factorial(k) for k in range(12)])
-    power = builder.shl(builder.fptosi(n, WHOLES), _wholes(_EXPONENT_BITS))
-    scaled = builder.add(builder.bitcast(series, WHOLES), power)
-    return builder.bitcast(scaled, DOUBLES)
+    bits = builder.bitcast(shifted, _whole(x))
+    power = builder.shl(bits, _wholes(x, _EXPONENT_BITS))
+    scaled = builder.add(builder.bitcast(series, _whole(x)), power)
+    return builder.bitcast(scaled, x.type)
 
 
 def _log(builder: Any, x: Any) -> Any:
     """Sum of n ln 2 and ln m, m from sqrt(1/2) to sqrt(2); ln m = 2 artanh((m - 1)/(m + 1))."""
-    as_whole = builder.bitcast(x, WHOLES)
-    n = builder.ashr(builder.sub(as_whole, _wholes(_ROOT_HALF)), _wholes(_EXPONENT_BITS))
-    m = builder.bitcast(builder.sub(as_whole, builder.shl(n, _wholes(_EXPONENT_BITS))), DOUBLES)
-    z = builder.fdiv(builder.fsub(m, _numbers(1.0)), builder.fadd(m, _numbers(1.0)))
-    n = builder.sitofp(n, DOUBLES)
-    low = _call(builder, "fma", n, _numbers(_LN2_LOW), _artanh(builder, z, 8))
-    return _call(builder, "fma", n, _numbers(_LN2_HIGH), low)
+    bits = builder.bitcast(x, _whole(x))
+    moved = builder.add(bits, _wholes(x, (_BIAS << _EXPONENT_BITS) - _ROOT_HALF))
+    n = builder.lshr(moved, _wholes(x, _EXPONENT_BITS))
+    beyond = builder.and_(moved, _wholes(x, (1 << _EXPONENT_BITS) - 1))
+    m = builder.bitcast(builder.add(beyond, _wholes(x, _ROOT_HALF)), x.type)
+    z = builder.fdiv(builder.fsub(m, _numbers(x, 1.0)), builder.fadd(m, _numbers(x, 1.0)))
+    n = builder.bitcast(builder.or_(n, _wholes(x, _TWO_52)), x.type)
+    n = builder.fsub(n, _numbers(x, 2.0**_EXPONENT_BITS + _BIAS))
+    low = _call(builder, "fma", n, _numbers(x, _LN2_LOW), _artanh(builder, z, 8))
+    return _call(builder, "fma", n, _numbers(x, _LN2_HIGH), low)
 
 
 def _log1p(builder: Any, x: Any) -> Any:
     """2 artanh(x/(2 + x)); for x from 0 to 1."""
-    z = builder.fdiv(x, builder.fadd(x, _numbers(2.0)))
+    z = builder.fdiv(x, builder.fadd(x, _numbers(x, 2.0)))
     return _artanh(builder, z, 13)
 
 
@@ -87,16 +106,13 @@ def _artanh(builder: Any, z: Any, terms: int) -> Any:
 
 def let_numpy_take_lanes() -> None:
     """Let compiled code call the functions of NumPy that `forms` calls with lanes."""
-    on_lanes(np.exp, LANES, _exp)
-    on_lanes(np.log, LANES, _log)
-    on_lanes(np.log1p, LANES, _log1p)
-    on_lanes(np.sqrt, LANES, lambda builder, x: _call(builder, "sqrt", x))
-    on_lanes(np.abs, LANES, lambda builder, x: _call(builder, "fabs", x))
-    on_pairs(np.maximum, LANES, lambda builder, x, y: _call(builder, "maxnum", x, y))
-    on_pairs(np.minimum, LANES, lambda builder, x, y: _call(builder, "minnum", x, y))
-    let(
-        np.where,
-        LANES,
-        [(FLAGS, *pair) for pair in product((LANES, types.float64), repeat=2)],
-        lambda builder, flags, x, y: builder.select(flags, x, y),
-    )
+    on_lanes(np.exp, _exp)
+    on_lanes(np.log, _log)
+    on_lanes(np.log1p, _log1p)
+    on_lanes(np.sqrt, lambda builder, x: _call(builder, "sqrt", x))
+    on_lanes(np.abs, lambda builder, x: _call(builder, "fabs", x))
+    on_pairs(np.maximum, lambda builder, x, y: _call(builder, "maxnum", x, y))
+    on_pairs(np.minimum, lambda builder, x, y: _call(builder, "minnum", x, y))
+    for lanes, flags in FLAGS_OF.items():
+        takes = [(flags, *pair) for pair in product((lanes, types.float64), repeat=2)]
+        let(np.where, lanes, takes, lambda builder, flags, x, y: builder.select(flags, x, y))

@@ -7,14 +7,14 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwright.circuit.fast.packing import Packed
+from loomwright.circuit.answers import Asked, Swept
 
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
 
 
 class Bases(NamedTuple):
-    """Numbers of the base cases: values (base, row), parameters (base, load x parameter)."""
+    """Numbers of the base cases: values (base, row), parameters (base, parameter x load)."""
 
     values: Floats
     parameters: Floats
@@ -34,21 +34,17 @@ class Batch(NamedTuple):
 
 
 class Answers(NamedTuple):
-    """Where the answers go; see `Swept`. `pairs` has shape (pair, 2)."""
+    """What is asked, the tables it goes into, and the column there of every case."""
 
-    pairs: Wholes
-    voltages_v: Floats
-    floating: NDArray[np.bool_]
-    load_v: Floats
-    residual_a: Floats
-    rounds: NDArray[np.int32]
-    settled: NDArray[np.bool_]
+    asked: Asked
+    swept: Swept
+    columns: Wholes
 
 
 class Job(NamedTuple):
-    """Program, base cases, cases, and where the answers go."""
+    """Program, as `Packed.folded` has it, base cases, cases, and where the answers go."""
 
-    packed: Packed
+    program: Wholes
     bases: Bases
     batch: Batch
     answers: Answers

@@ -6,6 +6,10 @@ processor works on all eight at once where it can (AVX-512), or on four or two a
 
 The compiler would not find this by itself: in a plain loop over eight cases it cannot know
 that the rows of a workspace never overlap.
+
+`Lanes` come in two widths. A row of the workspace is eight; the laws of the loads take two rows
+at a time, sixteen. In a law each operation waits for the one before: with two loads under way
+there is always something to do.
 """
 
 from __future__ import annotations
@@ -24,8 +28,7 @@ WIDTH: Final = 8
 """Cases in a register."""
 
 DOUBLES: Final = ir.VectorType(ir.DoubleType(), WIDTH)
-WHOLES: Final = ir.VectorType(ir.IntType(64), WIDTH)
-BITS: Final = ir.VectorType(ir.IntType(1), WIDTH)
+TWO_ROWS: Final = ir.VectorType(ir.DoubleType(), 2 * WIDTH)
 
 FUSED: Final = ("contract",)
 """A product and the sum it goes into may be rounded once instead of twice."""
@@ -39,42 +42,61 @@ class FlagsType(types.Type):
     """Eight bits."""
 
 
+class TwoLanesType(types.Type):
+    """Sixteen doubles."""
+
+
+class TwoFlagsType(types.Type):
+    """Sixteen bits."""
+
+
 LANES: Final = LanesType(name="Lanes")
 FLAGS: Final = FlagsType(name="Flags")
+TWO_LANES: Final = TwoLanesType(name="TwoLanes")
+TWO_FLAGS: Final = TwoFlagsType(name="TwoFlags")
+
+FLAGS_OF: Final = {LANES: FLAGS, TWO_LANES: TWO_FLAGS}
 
 
-@register_model(LanesType)
-class _LanesModel(models.PrimitiveModel):
-    def __init__(self, manager: Any, kind: LanesType) -> None:
-        super().__init__(manager, kind, DOUBLES)
+def _let_be(kind: type, number: Any, width: int) -> None:
+    """Let values of a type be so many numbers in a register."""
+
+    @register_model(kind)
+    class _Model(models.PrimitiveModel):
+        def __init__(self, manager: Any, of: Any) -> None:
+            super().__init__(manager, of, ir.VectorType(number, width))
 
 
-@register_model(FlagsType)
-class _FlagsModel(models.PrimitiveModel):
-    def __init__(self, manager: Any, kind: FlagsType) -> None:
-        super().__init__(manager, kind, BITS)
+_let_be(LanesType, ir.DoubleType(), WIDTH)
+_let_be(FlagsType, ir.IntType(1), WIDTH)
+_let_be(TwoLanesType, ir.DoubleType(), 2 * WIDTH)
+_let_be(TwoFlagsType, ir.IntType(1), 2 * WIDTH)
 
 
-def spread(builder: Any, number: Any) -> Any:
-    """Emit eight times the same number."""
-    none = ir.Constant(DOUBLES, ir.Undefined)
+def spread(builder: Any, number: Any, doubles: Any = DOUBLES) -> Any:
+    """Emit as many times the same number as a register holds."""
+    none = ir.Constant(doubles, ir.Undefined)
     first = builder.insert_element(none, number, ir.IntType(32)(0))
-    return builder.shuffle_vector(first, none, ir.VectorType(ir.IntType(32), WIDTH)([0] * WIDTH))
+    everywhere = ir.VectorType(ir.IntType(32), doubles.count)([0] * doubles.count)
+    return builder.shuffle_vector(first, none, everywhere)
 
 
 Emit = Callable[..., Any]
 """Writes the instructions of an operation: takes the builder, then the arguments."""
 
 
-def on_lanes(operation: Any, gives: Any, emit: Emit) -> None:
-    """Let an operation take lanes."""
-    let(operation, gives, ((LANES,),), emit)
+def on_lanes(operation: Any, emit: Emit) -> None:
+    """Let an operation take lanes and give lanes."""
+    for kind in FLAGS_OF:
+        let(operation, kind, ((kind,),), emit)
 
 
-def on_pairs(operation: Any, gives: Any, emit: Emit) -> None:
+def on_pairs(operation: Any, emit: Emit, *, gives_flags: bool = False) -> None:
     """Let an operation take lanes and lanes, or lanes and a float."""
     floats = types.float64
-    let(operation, gives, ((LANES, LANES), (LANES, floats), (floats, LANES)), emit)
+    for kind, flags in FLAGS_OF.items():
+        takes = ((kind, kind), (kind, floats), (floats, kind))
+        let(operation, flags if gives_flags else kind, takes, emit)
 
 
 def let(operation: Any, gives: Any, takes: Sequence[tuple[Any, ...]], emit: Emit) -> None:
@@ -86,31 +108,47 @@ def let(operation: Any, gives: Any, takes: Sequence[tuple[Any, ...]], emit: Emit
     infer_global(operation)(_Template)
 
     def lower(_: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
+        count = next(x.type.count for x in arguments if isinstance(x.type, ir.VectorType))
+        doubles = ir.VectorType(ir.DoubleType(), count)
         kinds = zip(arguments, signature_.args, strict=True)
         floats = types.float64
-        return emit(builder, *(spread(builder, x) if t == floats else x for x, t in kinds))
+        lanes = (spread(builder, x, doubles) if t == floats else x for x, t in kinds)
+        return emit(builder, *lanes)
 
     for kinds in takes:
         lower_builtin(operation, *kinds)(lower)
 
 
-on_pairs(operator.add, LANES, lambda builder, a, b: builder.fadd(a, b, flags=FUSED))
-on_pairs(operator.sub, LANES, lambda builder, a, b: builder.fsub(a, b, flags=FUSED))
-on_pairs(operator.mul, LANES, lambda builder, a, b: builder.fmul(a, b, flags=FUSED))
-on_pairs(operator.truediv, LANES, lambda builder, a, b: builder.fdiv(a, b))
-on_pairs(operator.gt, FLAGS, lambda builder, a, b: builder.fcmp_ordered(">", a, b))
-on_pairs(operator.ge, FLAGS, lambda builder, a, b: builder.fcmp_ordered(">=", a, b))
-on_pairs(operator.lt, FLAGS, lambda builder, a, b: builder.fcmp_ordered("<", a, b))
-on_pairs(operator.le, FLAGS, lambda builder, a, b: builder.fcmp_ordered("<=", a, b))
-on_lanes(operator.neg, LANES, lambda builder, a: builder.fneg(a))
-let(operator.and_, FLAGS, ((FLAGS, FLAGS),), lambda builder, a, b: builder.and_(a, b))
-let(operator.or_, FLAGS, ((FLAGS, FLAGS),), lambda builder, a, b: builder.or_(a, b))
+on_pairs(operator.add, lambda builder, a, b: builder.fadd(a, b, flags=FUSED))
+on_pairs(operator.sub, lambda builder, a, b: builder.fsub(a, b, flags=FUSED))
+on_pairs(operator.mul, lambda builder, a, b: builder.fmul(a, b, flags=FUSED))
+on_pairs(operator.truediv, lambda builder, a, b: builder.fdiv(a, b))
+on_lanes(operator.neg, lambda builder, a: builder.fneg(a))
 
 
-def _place(context: Any, builder: Any, kind: Any, array: Any, row: Any) -> Any:
+def _compared(sign: str) -> Emit:
+    return lambda builder, a, b: builder.fcmp_ordered(sign, a, b)
+
+
+for _operation, _sign in (
+    (operator.gt, ">"),
+    (operator.ge, ">="),
+    (operator.lt, "<"),
+    (operator.le, "<="),
+):
+    on_pairs(_operation, _compared(_sign), gives_flags=True)
+for _flags in FLAGS_OF.values():
+    let(operator.and_, _flags, ((_flags, _flags),), lambda builder, a, b: builder.and_(a, b))
+    let(operator.or_, _flags, ((_flags, _flags),), lambda builder, a, b: builder.or_(a, b))
+
+
+def _place(
+    context: Any, builder: Any, kind: Any, arguments: Any, doubles: ir.VectorType = DOUBLES
+) -> Any:
+    array, row = arguments
     data = cgutils.create_struct_proxy(kind)(context, builder, value=array).data
     first = builder.mul(row, row.type(WIDTH))
-    return builder.bitcast(builder.gep(data, [first]), DOUBLES.as_pointer())
+    return builder.bitcast(builder.gep(data, [first]), doubles.as_pointer())
 
 
 @intrinsic
@@ -118,10 +156,38 @@ def load(_: Any, table: Any, row: Any) -> Any:
     """Lanes of a row of a flat table of float64, eight to a row."""
 
     def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
-        place = _place(context, builder, signature_.args[0], *arguments)
+        place = _place(context, builder, signature_.args[0], arguments)
         return builder.load(place, align=8)
 
     return LANES(table, row), emit
+
+
+@intrinsic
+def load_two(_: Any, table: Any, row: Any) -> Any:
+    """Lanes of a row and of the next."""
+
+    def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
+        place = _place(context, builder, signature_.args[0], arguments, TWO_ROWS)
+        return builder.load(place, align=8)
+
+    return TWO_LANES(table, row), emit
+
+
+def _half(builder: Any, sixteen: Any, first: int) -> Any:
+    lanes = ir.VectorType(ir.IntType(32), WIDTH)(list(range(first, first + WIDTH)))
+    return builder.shuffle_vector(sixteen, ir.Constant(TWO_ROWS, ir.Undefined), lanes)
+
+
+@intrinsic
+def former(_: Any, two: Any) -> Any:
+    """Lanes of the first of two rows."""
+    return LANES(two), lambda _c, builder, _s, arguments: _half(builder, arguments[0], 0)
+
+
+@intrinsic
+def latter(_: Any, two: Any) -> Any:
+    """Lanes of the second of two rows."""
+    return LANES(two), lambda _c, builder, _s, arguments: _half(builder, arguments[0], WIDTH)
 
 
 @intrinsic
@@ -129,7 +195,7 @@ def store(_: Any, table: Any, row: Any, lanes: Any) -> Any:
     """Put lanes into a row of a flat table."""
 
     def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
-        place = _place(context, builder, signature_.args[0], *arguments[:2])
+        place = _place(context, builder, signature_.args[0], arguments[:2])
         builder.store(arguments[2], place, align=8)
         return context.get_dummy_value()
 

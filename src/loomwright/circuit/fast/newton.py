@@ -17,8 +17,20 @@ from loomwright.circuit.balance import (
 )
 from loomwright.circuit.fast.functions import let_numpy_take_lanes
 from loomwright.circuit.fast.job import Floats
-from loomwright.circuit.fast.lanes import WIDTH, add, all_equal, bits, load, number, store, take
-from loomwright.circuit.fast.packing import PARAMETER_ROWS, Packed
+from loomwright.circuit.fast.lanes import (
+    WIDTH,
+    add,
+    all_equal,
+    bits,
+    former,
+    latter,
+    load,
+    load_two,
+    number,
+    store,
+    take,
+)
+from loomwright.circuit.fast.packing import Packed
 from loomwright.circuit.fast.stars import compiled, eliminate, substitute_back
 from loomwright.circuit.forms import REACH_V
 from loomwright.circuit.plan import STOP, THRESHOLD
@@ -55,22 +67,40 @@ def balance(work: Floats, packed: Packed, rounds: int) -> int:
 
 @compiled
 def lay_tangents(work: Floats, packed: Packed) -> None:
-    """Put every load on its tangent."""
+    """Put every load on its tangent, two at a time; beyond the last one stands something."""
     for run in range(0, len(packed.families), 3):
         family = number(packed.families, run)
         first, last = number(packed.families, run + 1), number(packed.families, run + 2)
         if family == _FILAMENT:
-            for n in range(first, last):
-                lay(work, packed, n, forms.filament(across(work, packed, n), law(work, packed, n)))
+            for n in range(first, last, 2):
+                lay(
+                    work,
+                    packed,
+                    n,
+                    last,
+                    forms.filament(two(work, packed, n), law(work, packed, n)),
+                )
         elif family == _STRING:
-            for n in range(first, last):
-                lay(work, packed, n, forms.string(across(work, packed, n), law(work, packed, n)))
+            for n in range(first, last, 2):
+                lay(work, packed, n, last, forms.string(two(work, packed, n), law(work, packed, n)))
         elif family == _REGULATED:
-            for n in range(first, last):
-                lay(work, packed, n, forms.regulated(across(work, packed, n), law(work, packed, n)))
+            for n in range(first, last, 2):
+                lay(
+                    work,
+                    packed,
+                    n,
+                    last,
+                    forms.regulated(two(work, packed, n), law(work, packed, n)),
+                )
         elif family == _CONVERTER:
-            for n in range(first, last):
-                lay(work, packed, n, forms.converter(across(work, packed, n), law(work, packed, n)))
+            for n in range(first, last, 2):
+                lay(
+                    work,
+                    packed,
+                    n,
+                    last,
+                    forms.converter(two(work, packed, n), law(work, packed, n)),
+                )
 
 
 @njit(inline="always")
@@ -80,29 +110,44 @@ def across(work: Floats, packed: Packed, n: int) -> Any:
 
 
 @njit(inline="always")
+def two(work: Floats, packed: Packed, n: int) -> Any:
+    """Voltages across a load and the next."""
+    return load_two(work, packed.rows.across + n)
+
+
+@njit(inline="always")
 def law(work: Floats, packed: Packed, n: int) -> Any:
-    """Parameters of the law of a load."""
-    at = packed.rows.parameters + n * PARAMETER_ROWS
+    """Parameters of the laws of a load and the next."""
+    at, loads = packed.rows.parameters + n, len(packed.loads) // LOAD
     return (
-        load(work, at),
-        load(work, at + 1),
-        load(work, at + 2),
-        load(work, at + 3),
-        load(work, at + 4),
-        load(work, at + 5),
-        load(work, at + 6),
-        load(work, at + 7),
-        load(work, at + 8),
-        load(work, at + 9),
+        load_two(work, at),
+        load_two(work, at + loads),
+        load_two(work, at + 2 * loads),
+        load_two(work, at + 3 * loads),
+        load_two(work, at + 4 * loads),
+        load_two(work, at + 5 * loads),
+        load_two(work, at + 6 * loads),
+        load_two(work, at + 7 * loads),
+        load_two(work, at + 8 * loads),
+        load_two(work, at + 9 * loads),
     )
 
 
 @njit(inline="always")
-def lay(work: Floats, packed: Packed, n: int, tangent: Any) -> None:
-    """Put a load on its tangent: current, slope and bend of its law."""
+def lay(work: Floats, packed: Packed, n: int, last: int, tangent: Any) -> None:
+    """Put a load and the next on their tangents: current, slope and bend of their laws."""
+    current, slope, bend = tangent
+    lay_one(work, packed, n, former(current), former(slope), former(bend))
+    if n + 1 < last:
+        lay_one(work, packed, n + 1, latter(current), latter(slope), latter(bend))
+
+
+@njit(inline="always")
+def lay_one(work: Floats, packed: Packed, n: int, current: Any, slope: Any, bend: Any) -> None:
+    """Put a load on its tangent."""
     edge = number(packed.loads, LOAD * n)
     factor = load(work, number(packed.loads, LOAD * n + 4))
-    current, slope, bend = tangent[0] * factor, tangent[1] * factor, tangent[2] * factor
+    current, slope, bend = current * factor, slope * factor, bend * factor
     add(work, edge, slope)
     drive = edge + packed.rows.core_drives - packed.rows.core
     driven = slope * across(work, packed, n) - current
@@ -140,12 +185,13 @@ def settled(work: Floats, packed: Packed) -> int:
 @compiled
 def move(work: Floats, packed: Packed, done: int) -> None:
     """Let the loads go to the voltages found, or stop over at 0 V."""
-    for n in range(len(packed.loads) // LOAD):
+    loads = len(packed.loads) // LOAD
+    for n in range(loads):
         here = across(work, packed, n)
         there = load(work, packed.rows.tangents + 4 * n + 3)
-        at = packed.rows.parameters + n * PARAMETER_ROWS
-        stop = (np.abs(here) > load(work, at + STOP)) & (here * there < 0.0)
+        at = packed.rows.parameters + n
+        stop = (np.abs(here) > load(work, at + STOP * loads)) & (here * there < 0.0)
         if done <= DARK_ROUNDS:
-            threshold = load(work, at + THRESHOLD)
+            threshold = load(work, at + THRESHOLD * loads)
             stop = stop | ((here > threshold) & (there < threshold))
         store(work, packed.rows.across + n, np.where(stop, 0.0, there))

@@ -8,7 +8,6 @@ the compiled code is a few straight loops: "the next forty steps have two neighb
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
 from itertools import combinations, groupby
 from typing import Final, NamedTuple
 
@@ -45,7 +44,7 @@ class Rows(NamedTuple):
     across, tangents
         Voltage across every load; its current, slope and bend there, and the voltage found.
     parameters
-        Of the law of every load.
+        First of the law of every load, then second, and so on.
     worst
         The largest miss of a law.
     end
@@ -118,7 +117,6 @@ class Packed(NamedTuple):
     counts: tuple[int, int]
 
 
-@lru_cache(maxsize=16)
 def pack(shape: Shape, values: int) -> Packed:
     """Pack a program whose cases have so many values."""
     program = shape.program
@@ -154,6 +152,18 @@ def pack(shape: Shape, values: int) -> Packed:
         ties_back=_table(_ties_back(steps)),
         counts=(program.slots, program.nodes),
     )
+
+
+def fold(packed: Packed) -> Numbers:
+    """Lay all tables of a program into one, which is handed over sooner than many.
+
+    First the numbers of `rows` and `counts`, then where each table begins and the last one
+    ends, then the tables. `unfold` opens it again.
+    """
+    tables = [each for each in packed if isinstance(each, np.ndarray)]
+    head = (*packed.rows, *packed.counts)
+    begins = np.cumsum([len(head) + len(tables) + 1, *map(len, tables)])
+    return np.concatenate([np.array(head), begins, *tables]).astype(np.int64)
 
 
 class _Places:

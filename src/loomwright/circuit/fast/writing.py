@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numba import njit
 
@@ -16,41 +14,57 @@ from loomwright.circuit.fast.stars import compiled
 
 
 @compiled
-def write(work: Floats, packed: Packed, answers: Answers, lanes: Wholes, done: int) -> None:
-    """Write the answers of eight cases."""
-    rows = packed.rows
+def write(work: Floats, packed: Packed, answers: Answers, lanes: Wholes, done: int) -> int:
+    """Write the answers of eight cases, so many rounds from their start; 0 if all settled."""
+    asked, swept, columns = answers.asked, answers.swept, answers.columns
+    rows, run = packed.rows, swept.first
     fine = settled(work, packed)
     if fine != ALL:
         move(work, packed, done)
     last = WIDTH - 1  # a block that is not full repeats its last case
-    in_line = lanes[last] - lanes[0] == last and lanes[last - 1] < lanes[last]
-    pairs, voltages_v, load_v = answers.pairs, answers.voltages_v, answers.load_v
-    for n in range(len(pairs)):
-        a, b = rows.voltages + pairs[n, 0], rows.voltages + pairs[n, 1]
-        put(voltages_v, n, load(work, a) - load(work, b), lanes, in_line)
+    first = columns[lanes[0]]
+    in_line = columns[lanes[last]] - first == last and columns[lanes[last - 1]] < first + last
+    nodes = rows.voltages
+    put_between(work, nodes, asked.pairs, swept.voltages_v, lanes, columns, run, in_line)
+    put_between(work, nodes, asked.states, swept.states_v, lanes, columns, 0, in_line)
+    load_v = swept.load_v
     for n in range(len(packed.loads) // LOAD):
         found = load(work, rows.tangents + 4 * n + 3)
-        if fine == ALL:
-            put(load_v, n, found, lanes, in_line)
+        if fine == ALL and in_line:
+            store_at(load_v, n, first, found)
         else:
             for lane in range(WIDTH):
                 row = rows.tangents + 4 * n + 3 if fine >> lane & 1 else rows.across + n
-                load_v[n, lanes[lane]] = work[row * WIDTH + lane]
-    residual_a, rounds, settled_ = answers.residual_a, answers.rounds, answers.settled
+                load_v[n, columns[lanes[lane]]] = work[row * WIDTH + lane]
+    residual_a, rounds, settled_ = swept.residual_a, swept.rounds, swept.settled
     for lane in range(WIDTH):
-        residual_a[lanes[lane]] = work[rows.worst * WIDTH + lane]
-        rounds[lanes[lane]] = done
-        settled_[lanes[lane]] = fine >> lane & 1 == 1
+        case = run + columns[lanes[lane]]
+        residual_a[case] = work[rows.worst * WIDTH + lane]
+        settled_[case] = fine >> lane & 1 == 1
+        if lane == 0 or lanes[lane] != lanes[lane - 1]:
+            rounds[case] += done
+    return int(fine != ALL)
 
 
 @njit(inline="always")
-def put(answers: Floats, row: int, found: Any, lanes: Wholes, in_line: bool) -> None:
-    """Write eight numbers to their cases; at once if these lie side by side."""
-    if in_line:
-        store_at(answers, row, lanes[0], found)
-    else:
-        for lane in range(WIDTH):
-            answers[row, lanes[lane]] = pick(found, lane)
+def put_between(
+    work: Floats,
+    nodes: int,
+    pairs: Wholes,
+    table: Floats,
+    lanes: Wholes,
+    columns: Wholes,
+    run: int,
+    in_line: bool,
+) -> None:
+    """Write voltages between pairs of nodes; at once if the cases lie side by side."""
+    for n in range(len(pairs)):
+        found = load(work, nodes + pairs[n, 0]) - load(work, nodes + pairs[n, 1])
+        if in_line:
+            store_at(table, n, run + columns[lanes[0]], found)
+        else:
+            for lane in range(WIDTH):
+                table[n, run + columns[lanes[lane]]] = pick(found, lane)
 
 
 @compiled
@@ -89,8 +103,10 @@ def find_held(packed: Packed, tied: Wholes, held: Wholes) -> None:
 
 @compiled
 def write_floating(answers: Answers, lanes: Wholes, held: Wholes, shift: int) -> None:
-    """Write where one of the two nodes of a reading floats."""
-    for n in range(len(answers.pairs)):
-        both = held[answers.pairs[n, 0]] & held[answers.pairs[n, 1]]
-        for lane in range(WIDTH):
-            answers.floating[n, lanes[lane]] = both >> (shift + lane) & 1 == 0
+    """Write where one of the two nodes of a reading floats; elsewhere the table says no."""
+    for n in range(len(answers.asked.pairs)):
+        both = held[answers.asked.pairs[n, 0]] & held[answers.asked.pairs[n, 1]]
+        if both >> shift & ALL != ALL:
+            for lane in range(WIDTH):
+                case = answers.swept.first + answers.columns[lanes[lane]]
+                answers.swept.floating[n, case] = both >> (shift + lane) & 1 == 0
