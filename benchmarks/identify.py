@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -143,12 +143,6 @@ def _misses(function: str, number: int, row: dict[str, Seen]) -> int:
         expected = {"off": seen is Seen.NOTHING, "flashing": seen is Seen.FLASHING}
         count += not expected.get(state, lit and seen is not Seen.FLASHING)
     return count
-
-
-def trials(count: int, wrong_rate: float, kind: str | None = None) -> Iterator[tuple[Trial, Trial]]:
-    """Return guided and plain trials of the same vehicles."""
-    for seed in range(count):
-        yield guided(seed, wrong_rate, kind), plain(seed, wrong_rate, kind)
 
 
 KINDS = tuple(SETS)

@@ -21,6 +21,9 @@ from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Finding, Work
+    from loomwright.identify.bundle import Bundle
+    from loomwright.identify.identification import Identification
+    from loomwright.identify.reading import Reading
     from loomwright.lightcheck.model import Plan
     from loomwright.lightcheck.setting import Setting
     from loomwright.lightcheck.solo import Alone
@@ -34,6 +37,7 @@ __all__ = [
     "__version__",
     "check",
     "find_faults",
+    "identify_wires",
     "job_sheet",
     "light_check_plan",
     "netlist",
@@ -170,6 +174,26 @@ def light_check_plan(
         seed=seed,
         progress=progress,
     )
+
+
+def identify_wires(bundle: Bundle, readings: tuple[Reading, ...] = ()) -> Identification:
+    """Return which wire of a bundle does what after readings, and what to read next.
+
+    Parameters
+    ----------
+    bundle : Bundle
+        The wires, what may be among them, and what is known of the vehicle.
+    readings : tuple of Reading
+        What was read of them.
+
+    Raises
+    ------
+    ExceptionGroup
+        Holding an `InvalidInput` for every reading that is not of this bundle.
+    """
+    from loomwright.identify.identification import identify
+
+    return identify(bundle, readings)
 
 
 def netlist(rig: Rig, command: str, conditions: str = "nominal") -> str:

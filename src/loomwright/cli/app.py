@@ -33,6 +33,11 @@ COMMANDS = (
         JOB,
     ),
     (
+        "identify",
+        "Find out which wire of a bundle does what, from few readings; FILE says what to expect.",
+        JOB,
+    ),
+    (
         "lightcheck",
         "Lead through the light check of the rig in FILE, against readings of this very rig.",
         JOB,
