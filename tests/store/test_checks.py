@@ -5,7 +5,7 @@ from datetime import timedelta
 from threading import Thread
 
 import pytest
-from tests.store.checking import LEFT, PIN, PLAN, add_check, begun, read, seen, wrong
+from tests.store.checking import LEFT, PIN, PLAN, add_check, begun, seen, wrong
 from tests.store.conftest import Clock
 from tests.store.jobs import SMALL
 
@@ -220,9 +220,6 @@ def test_a_reading_normal_for_a_vehicle_is_remembered_for_the_next(
 
     assert (usual.vehicle, usual.fits, usual.map_id) == ("Quillon 150 pickup",) * 2 + (None,)
     assert (usual.observation, usual.check_id, usual.kept_by) == (seen(), check.id, "Søren")
-    assert usual.accepts(seen())
-    assert not usual.accepts(seen(Word.DIM))
-    assert not usual.accepts(seen(command="right"))
     assert store.usual.usual_for("Quillon 250") == ()
 
 
@@ -233,23 +230,6 @@ def test_what_is_normal_goes_with_the_wire_map(store: Store, rig_id: str) -> Non
     (usual,) = store.usual.usual_for("Quillon 150 pickup 2019")
 
     assert (usual.fits, usual.map_id) == ("Quillon 150*", kept.id)
-
-
-@pytest.mark.parametrize(
-    ("again", "is_same"),
-    [(9.0, True), (9.44, True), (9.46, False), (8.56, True), (8.5, False)],
-)
-def test_a_reading_near_the_normal_one_is_taken_for_it(
-    store: Store, rig_id: str, again: float, is_same: bool
-) -> None:
-    """5 % of 9.0 V is 0.45 V."""
-    check = begun(store, rig_id)
-    answer = Answer(PIN, read(9.0), Standing.USUAL)
-    store.checks.give(check.id, Given("some-key", (answer,)), "Kim")
-
-    (usual,) = store.usual.usual_for("Quillon 150 pickup")
-
-    assert usual.accepts(read(again)) is is_same
 
 
 def test_what_was_wrongly_taken_for_normal_is_retired(store: Store, rig_id: str) -> None:

@@ -110,13 +110,19 @@ def _says(lenses: list[Lens]) -> str:
 
 def _rear(trailer: Trailer) -> Markup:
     body = body_of(trailer)
-    drawn = Markup("").join(
-        outline(Box(x, body.bottom, x + 9.0, 76.0), LINE_MM, 1.5, fill=INK) for x in (22.0, 69.0)
-    )
+    tyres = [Box(x, body.bottom, x + 9.0, 76.0) for x in (22.0, 69.0)]
+    drawn = Markup("").join(outline(tyre, STRONG_MM, 1.5) + _tread(tyre) for tyre in tyres)
     drawn += outline(body, STRONG_MM, 1.5)
     drawn += rule((4.0, 76.0), (96.0, 76.0), line_mm=LINE_MM)
     drawn += Label("LEFT", 4.0, 73.4, WORD_MM, bold=True).svg()
     return drawn + Label("RIGHT", 96.0, 73.4, WORD_MM, bold=True, anchor="end").svg()
+
+
+def _tread(tyre: Box) -> Markup:
+    steps = range(1, int(tyre.height // 3.0))
+    return Markup("").join(
+        rule((tyre.left, tyre.top + 3.0 * n), (tyre.right, tyre.top + 3.0 * n)) for n in steps
+    )
 
 
 def _mark(lens: Lens) -> Markup:

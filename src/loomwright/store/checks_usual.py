@@ -19,10 +19,6 @@ from loomwright.store.tables import USUAL_READINGS
 from loomwright.store.wire_maps import name_fits, standing_maps
 
 TOPIC = "usual-reading"
-SAME_SHARE = 0.05
-"""Two readings that differ by no more are the same reading again; common practice."""
-SAME_LEAST = 0.3
-"""The same for small readings, in the unit of the reading; common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +33,6 @@ class UsualReading:
     observation: Observation
     kept_at: datetime
     kept_by: str
-
-    def accepts(self, observation: Observation) -> bool:
-        """Return whether an observation is this reading again."""
-        mine = self.observation
-        if _where(mine) != _where(observation):
-            return False
-        if mine.value is None or observation.value is None:
-            return mine.word is observation.word
-        apart = abs(mine.value - observation.value)
-        return apart <= max(SAME_SHARE * abs(mine.value), SAME_LEAST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +109,6 @@ def remember(
     connection.execute(insert(USUAL_READINGS).values(values))
     said = {"what": "kept", "vehicle": check.vehicle}
     add_event(connection, access, Happening(f"{TOPIC}/{values['id']}", said, who))
-
-
-def _where(observation: Observation) -> tuple[object, ...]:
-    """Return all that says where and how something was read."""
-    return (observation.command, observation.place, observation.quantity, observation.plugged)
 
 
 def _usual(row: Row[Any]) -> UsualReading:

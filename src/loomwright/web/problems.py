@@ -60,6 +60,11 @@ TROUBLES = {
         "The kinds are those the list shows.",
         "Choose one of them, or bring a job file.",
     ),
+    (404, "light check"): Trouble(
+        "There is no such light check",
+        "The address may be mistyped, or the check belongs to another rig.",
+        "Open the rig: its light check lists those that were begun.",
+    ),
     (404, ""): Trouble(
         "There is no such page",
         "The address may be mistyped, or the page has moved.",

@@ -10,6 +10,10 @@ from loomwright.web.pages import page
 from loomwright.web.problems import Trouble, trouble_page
 from loomwright.web.workbench import workbench
 
+JOIN = "/join/"
+AFTER_PAIRING = "after pairing"
+"""Where a device that followed a short link goes on once it is let in."""
+
 FOREIGN = """\
 <!doctype html><html lang="en"><head><meta charset="utf-8"><title>Not this workbench's name</title>
 <meta name="viewport" content="width=device-width"></head><body>
@@ -42,4 +46,6 @@ def ask_for_code(request: Request) -> Response:
             "Start it with --lan to let in the shop's tablets.",
         )
         return page(request, "trouble.html", status=401, trouble=trouble)
+    if request.url.path.startswith(JOIN):
+        request.session[AFTER_PAIRING] = request.url.path
     return page(request, "pairing/code.html", status=401, problem=None, code="", name="")

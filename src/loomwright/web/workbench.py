@@ -9,8 +9,8 @@ from fastapi import Request
 
 from loomwright.store.settings import ShopSettings
 from loomwright.store.store import Store
-from loomwright.web.light_checking.following import Following
-from loomwright.web.light_checking.planning import Plans
+from loomwright.web.light_checking_live.following import Following
+from loomwright.web.light_checking_live.planning import Plans
 from loomwright.web.places import Place
 from loomwright.web.settings import Settings
 from loomwright.web.solver import Solver

@@ -22,6 +22,7 @@ from loomwright.web.door import (
     is_own_screen,
 )
 from loomwright.web.pages import page
+from loomwright.web.refusals import AFTER_PAIRING
 from loomwright.web.visitor import LONGEST_NAME, NAME, AVisitor, say
 from loomwright.web.workbench import Workbench, workbench
 
@@ -90,7 +91,7 @@ def pair(
         paired = bench.store.devices.pair(code, name)
     except InvalidInput as refused:
         return page(request, "pairing/code.html", status=422, problem=refused, code=code, name=name)
-    return _enter(bench, paired.token)
+    return _enter(bench, paired.token, request.session.pop(AFTER_PAIRING, "/rigs"))
 
 
 @routes.get(AGAIN)
@@ -119,9 +120,9 @@ def qr(link: str) -> Markup:
     return Markup(drawn)  # noqa: S704 drawn from a link we made
 
 
-def _enter(bench: Workbench, device_token: str) -> Response:
+def _enter(bench: Workbench, device_token: str, to: str = "/rigs") -> Response:
     begun = bench.store.sessions.begin(device_token)
-    response = RedirectResponse("/rigs", 303)
+    response = RedirectResponse(to, 303)
     for name, token in ((DEVICE_COOKIE, device_token), (SESSION_COOKIE, begun.token)):
         response.set_cookie(name, token, max_age=DEVICE_LASTS_S, httponly=True, samesite="strict")
     return response
