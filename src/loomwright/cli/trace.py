@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def trace(
-    file: Path,
+    file: Path | None = None,
     /,
     *,
     seen: Annotated[list[str] | None, Parameter(consume_multiple=False)] = None,
@@ -29,6 +29,8 @@ def trace(
     check: Path | None = None,
     tools: Annotated[list[str] | None, Parameter(consume_multiple=False)] = None,
     pairs: Annotated[bool, Parameter(show_default=False)] = False,
+    typical: str | None = None,
+    cases: Path | None = None,
     json_: Annotated[bool, Parameter(name="--json", show_default=False)] = False,
 ) -> int:
     """Rank what may be wrong with the rig in FILE, say why, and what to look at next.
@@ -50,14 +52,22 @@ def trace(
         A tool at hand: eye, meter, helper, other vehicle, bench supply, load box.
     pairs
         Consider two faults at once as well; takes some seconds.
+    typical
+        Instead of FILE, what is known of a rig that is not described:
+        connector=7-way,lamps=led,brakes=electric. What is left out stays open.
+    cases
+        Instead of FILE, a file of cases met in practice: score how high their causes rank.
     json_
         Print everything as JSON.
     """
-    from loomwright.trace.engine import trace_rig
+    if cases is not None:
+        from loomwright.cli.trace_cases import score_cases
 
-    rig = open_rig(file)
+        return score_cases(cases, as_json=json_)
+    rigs = _rigs(file, typical)
+    rig = max(rigs, key=lambda each: each[1])[0]
     observations = observations_of(rig, seen or (), read or (), check)
-    made = with_bar(f"Solving the faults of {rig.name}", lambda _: trace_rig(rig))
+    made = with_bar(f"Solving the faults of {rig.name}", lambda _: _made(rigs))
     at_hand = _tools(tools)
     if not observations and not json_:
         from loomwright.cli.trace_talk import talk
@@ -66,6 +76,23 @@ def trace(
     if pairs:
         with_bar("Solving two faults at once", lambda told: made.prepare_pairs(progress=told))
     return _answer(made, rig, observations, at_hand, as_json=json_)
+
+
+def _rigs(file: Path | None, typical: str | None) -> Sequence[tuple[Rig, float]]:
+    """Return the rig of a file, or those that stand for a few answers, with their shares."""
+    if typical is not None:
+        from loomwright.trace.typical import read_answers, rigs_for
+
+        return [(each.rig, each.weight) for each in rigs_for(read_answers(typical))]
+    if file is None:
+        raise InvalidInput("file", "", "name a job file, or say --typical connector=7-way")
+    return [(open_rig(file), 1.0)]
+
+
+def _made(rigs: Sequence[tuple[Rig, float]]) -> Trace:
+    from loomwright.trace.engine import Trace, trace_rig
+
+    return trace_rig(rigs[0][0]) if len(rigs) == 1 else Trace(rigs)
 
 
 def observations_of(

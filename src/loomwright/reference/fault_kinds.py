@@ -21,7 +21,7 @@ WEIGHTS: dict[Frequency, float] = {
     "very common": 3.0,
     "common": 2.0,
     "occasional": 1.0,
-    "rare": 0.4,
+    "rare": 0.5,
 }
 """What a word of opinion is worth: little, so that what is seen soon outweighs it."""
 

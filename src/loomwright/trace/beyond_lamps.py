@@ -34,6 +34,8 @@ DARK: Belief = {"off": 0.97, "glow": 0.03}
 NORMAL: Belief = {"normal": 1.0}
 FLASHES: Belief = {"flashing": 0.75, "normal": 0.25}
 CROSSED = frozenset({"swapped"})
+FINE = frozenset({"normal", "flashing", "on", "bright"})
+"""Words of a lamp that does what it should."""
 
 
 def lit_by(command: str) -> frozenset[Lamp]:
@@ -95,9 +97,21 @@ def _crossed(command: str, lamp: Lamp) -> Belief:
 
 
 def together(beliefs: list[Belief]) -> Belief:
-    """Return what is said of several lamps in one word."""
+    """Return what is said of several lamps in one word.
+
+    All are normal only if each is. Where they differ, some word for the bad ones is said in so
+    far as many are bad; else that something is wrong.
+    """
     first = beliefs[0]
     if all(each == first for each in beliefs):
         return first
-    share = 1.0 / len(beliefs)
-    return mixed((0.8, mixed(*((share, each) for each in beliefs))), (0.2, {"wrong": 1.0}))
+    fine = min(_fine(each) for each in beliefs)
+    bad = [each for each in beliefs if _fine(each) <= fine + 0.2]
+    share = 0.7 * len(bad) / len(beliefs)
+    told = mixed((share, mixed(*((1.0, each) for each in bad))), (1.0 - share, {"wrong": 1.0}))
+    rest = {word: part for word, part in told.items() if word not in FINE}
+    return mixed((max(fine, 1e-6), NORMAL), (1.0 - fine, rest or {"wrong": 1.0}))
+
+
+def _fine(belief: Belief) -> float:
+    return sum(share for word, share in belief.items() if word in FINE)

@@ -45,6 +45,9 @@ def sign(way: Way, command: str, spot: Spot) -> Belief | None:
     return _any(rows, command, spot)
 
 
+ALONE = frozenset({"ground", "voltage"})
+"""Names at a socket that "everything at the socket" does not speak of."""
+
 Row = tuple[str, Spot, Belief]
 
 
@@ -79,7 +82,7 @@ def _is_place(place: Spot, spot: Spot, *, exact: bool) -> bool:
         return False
     if exact:
         return place == spot
-    name_fits = place.name in ("all", spot.name)
+    name_fits = place.name == spot.name or (place.name == "all" and spot.name not in ALONE)
     side_fits = not place.side or not spot.side or place.side == spot.side
     if spot.part == "lamp":
         name_fits = place.name == spot.name

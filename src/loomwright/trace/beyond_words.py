@@ -76,8 +76,9 @@ def mixed(*parts: tuple[float, Belief]) -> dict[str, float]:
     total = sum(weight for weight, belief in parts if belief)
     out: dict[str, float] = {}
     for weight, belief in parts:
+        whole = sum(belief.values())
         for word, share in belief.items():
-            out[word] = out.get(word, 0.0) + weight * share / total
+            out[word] = out.get(word, 0.0) + weight * share / (whole * total)
     return out
 
 

@@ -11,6 +11,9 @@ from loomwright.trace.cases_read import Case
 from loomwright.trace.cases_rig import answers_of
 from loomwright.trace.typical import rigs_for
 
+RIGS = 5
+"""How many typical rigs stand for what a case leaves open."""
+
 
 @dataclass(frozen=True, slots=True)
 class CaseScore:
@@ -37,7 +40,7 @@ class Stands:
     def of(self, case: Case) -> tuple[Stand, ...]:
         """Return the rigs that stand for a case."""
         found = []
-        for typical in rigs_for(answers_of(case)):
+        for typical in rigs_for(answers_of(case), RIGS):
             key = tuple(typical.answers.items())
             if key not in self._kept:
                 self._kept[key] = make_stand(typical)

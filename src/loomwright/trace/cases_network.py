@@ -15,14 +15,14 @@ from numpy.typing import NDArray
 
 from loomwright.circuit.faults import Opened
 from loomwright.observations.word import Word
-from loomwright.trace.bench import Bench, make_bench
+from loomwright.trace.bench import Bench
 from loomwright.trace.cases_read import Seen
 from loomwright.trace.cases_words import Spot
+from loomwright.trace.engine import Trace
 from loomwright.trace.eye import SLIP, chance, spoken
-from loomwright.trace.faults import faults_in
 from loomwright.trace.homes import circuit_of
 from loomwright.trace.model import RigFault
-from loomwright.trace.simulate import Field, solve_field
+from loomwright.trace.simulate import Field
 from loomwright.trace.typical import TypicalRig
 from loomwright.trace.whereabouts import side_of, small_kind
 
@@ -101,12 +101,8 @@ def make_stand(typical: TypicalRig) -> Stand:
     typical : TypicalRig
         The rig.
     """
-    bench = make_bench(typical.rig)
-    faults = faults_in(bench.wiring)
-    changes = list(dict.fromkeys([(), *(fault.changes for fault in faults)]))
-    number = {each: n for n, each in enumerate(changes)}
-    solved = solve_field(bench, changes)
-    return Stand(typical, bench, faults, solved, np.array([number[f.changes] for f in faults]))
+    (found,) = Trace(((typical.rig, 1.0),)).singles
+    return Stand(typical, found.field.bench, found.faults, found.field, found.variant[1:])
 
 
 def chances(stand: Stand, seen: Seen) -> Chances | None:
@@ -148,7 +144,7 @@ def _lamp(stand: Stand, seen: Seen) -> Chances | None:
     found = [
         told
         for number, (name, side) in enumerate(stand.lamps)
-        if _is_meant(seen.spot, name, side)
+        if _is_meant(seen, name, side)
         for told in (_one_lamp(stand, seen, number, name, side),)
         if told is not None
     ]
@@ -159,12 +155,13 @@ def _lamp(stand: Stand, seen: Seen) -> Chances | None:
     return np.asarray(table.max(axis=0) if any_will_do else table.min(axis=0))
 
 
-def _is_meant(spot: Spot, name: str, side: str) -> bool:
-    if not name:
+def _is_meant(seen: Seen, name: str, side: str) -> bool:
+    """Whether a lamp is one of those named; under the pedal a signal is a stop lamp as well."""
+    spot = seen.spot
+    if not name or (spot.side and side != spot.side):
         return False
-    if spot.side and side != spot.side:
-        return False
-    return spot.name in ("all", name) or (spot.name == "stop" and name == "signal")
+    stops = spot.name == "stop" and name == "signal" and "brake_pedal" in seen.command
+    return spot.name in ("all", name) or stops
 
 
 def _one_lamp(stand: Stand, seen: Seen, number: int, name: str, side: str) -> Chances | None:

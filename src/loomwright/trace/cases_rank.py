@@ -20,6 +20,7 @@ from loomwright.trace.beyond import belief
 from loomwright.trace.beyond_signs import sign
 from loomwright.trace.beyond_ways import Way, ways_of
 from loomwright.trace.beyond_words import said
+from loomwright.trace.cases_circumstances import circumstances, fits
 from loomwright.trace.cases_network import Chances, Stand, chances
 from loomwright.trace.cases_read import Case, Seen
 from loomwright.trace.cases_rig import lacking, possible
@@ -29,6 +30,9 @@ from loomwright.trace.model import RigFault
 
 BY_NETWORK = 0.5
 """How much the networks count where they have such a fault; the table of kinds has the rest."""
+
+SPREAD = 0.25
+"""How the weight of a kind grows with the number of circuits it may be on."""
 
 TYPICAL = 0.4
 """How much what is typical of a kind counts beside what its network shows."""
@@ -74,19 +78,27 @@ def rank_kinds(case: Case, stands: Sequence[Stand] = ()) -> tuple[KindShare, ...
     """
     told = told_by(case)
     by_network = _by_network(told, stands, lacking(case))
+    around = circumstances(case)
     logs = []
     for kind in fault_kinds():
         likely = _by_table(kind, told)
         if kind.key in by_network:
             both = (math.log(BY_NETWORK), math.log(1.0 - BY_NETWORK))
             likely = _log_sum([both[0] + by_network[kind.key], both[1] + likely])
-        logs.append(math.log(kind.weight * max(possible(kind, case), 1e-6)) + likely)
+        prior = _spread(kind) * max(possible(kind, case), 1e-6) * fits(kind, around)
+        logs.append(math.log(prior) + likely)
     total = _log_sum(logs)
     found = (
         KindShare(kind.key, kind.place, kind.form, math.exp(log - total))
         for kind, log in zip(fault_kinds(), logs, strict=True)
     )
     return tuple(sorted(found, key=lambda each: -each.probability))
+
+
+def _spread(kind: FaultKind) -> float:
+    """Weight of a kind: one that may be on many circuits is there more often than on each."""
+    circuits = {way.circuit for way in ways_of(kind)}
+    return kind.weight * float(len(circuits) ** SPREAD)
 
 
 def _by_table(kind: FaultKind, told: Sequence[Told]) -> float:

@@ -16,6 +16,9 @@ from loomwright.trace.cases_words import Spot, read_command, read_spot, read_sta
 
 SCHEMA = "trailer-diagnostic-cases/1"
 
+CONDUCTS = "brake_lever"
+"""What resistance tells of a brake is what the lever would show: that it conducts, or not."""
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
@@ -121,7 +124,9 @@ def _measurements(row: Mapping[str, Any], skipped: list[str]) -> Iterator[Seen]:
             skipped.append(f"measurement at {where!r} says nothing that can be used")
         else:
             spot, word = found
-            yield Seen(read_command(cmd) or "any", spot, word, f"measured {value:g} {unit}")
+            ohms = spot.part == "brakes"
+            command = CONDUCTS if ohms else read_command(cmd) or "any"
+            yield Seen(command, spot, word, f"measured {value:g} {unit}")
 
 
 def _table(given: object) -> Mapping[str, Any]:

@@ -11,6 +11,10 @@ from loomwright.trace.cases_words import Spot
 SILENCE = 0.4
 """How much silence counts against words: weak, for many tell only what bothers them most."""
 
+FINE = frozenset({"normal", "on", "bright", "flashing"})
+LIGHT_BOTH = frozenset({"park", "brake_pedal", "reverse", "fog"})
+"""Commands that light the same lamp on both sides."""
+
 LAMPS = (
     ("park", Spot("lamp", "tail")),
     ("left", Spot("lamp", "signal", "L")),
@@ -33,6 +37,7 @@ def silent(case: Case) -> Iterator[Seen]:
         if not any(_speaks_of_lamp(seen.spot, spot) for seen in case.seen):
             word = "normal" if command == "park" else "flashing"
             yield Seen(command, spot, word, "not mentioned")
+    yield from _other_sides(case)
     if answers_of(case).get("brakes") in ("electric", "electric-over-hydraulic"):
         for command, spot in BRAKES:
             if not any(
@@ -40,6 +45,21 @@ def silent(case: Case) -> Iterator[Seen]:
             ):
                 word = "normal" if spot.part == "brakes" else "connected"
                 yield Seen(command, spot, word, "not mentioned")
+
+
+def _other_sides(case: Case) -> Iterator[Seen]:
+    """Where a lamp of one side is told to be wrong, the other side was looked at as well."""
+    told = {(seen.command, seen.spot) for seen in case.seen}
+    for seen in case.seen:
+        spot = seen.spot
+        if spot.part != "lamp" or not spot.side or spot.where != "here" or seen.word in FINE:
+            continue
+        if not set(seen.command.split("+")) <= LIGHT_BOTH:
+            continue
+        other = Spot("lamp", spot.name, "R" if spot.side == "L" else "L")
+        both = Spot("lamp", spot.name)
+        if (seen.command, other) not in told and (seen.command, both) not in told:
+            yield Seen(seen.command, other, "normal", "not mentioned")
 
 
 def _speaks_of_lamp(spot: Spot, lamp: Spot) -> bool:
