@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import replace
 
-from loomwright.circuit import Driver, Fuse, Network, Resistor, Switch
+from loomwright.circuit import Driver, Fuse, Load, Network, Resistor, Switch
 from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import Bridged, Fault, Opened, Resisted
 
 INNER = (Resistor, Switch, Fuse, Driver)
 
 
-def rows_of(network: Network, kept: Collection[str]) -> Mapping[str, str]:
+def rows_of(
+    network: Network, kept: Collection[str], *, through_loads: bool = False
+) -> Mapping[str, str]:
     """Return for each element in a row the first of that row; others stand for themselves.
 
     Parameters
@@ -26,6 +28,9 @@ def rows_of(network: Network, kept: Collection[str]) -> Mapping[str, str]:
         The circuit.
     kept : collection of str
         Nodes that are read, which part a row in two.
+    through_loads : bool
+        Whether a row goes on behind a load that hangs alone between two wires: what is lost
+        before it or behind it does the same to it.
     """
     at: dict[str, list[str]] = {}
     for element in network.elements:
@@ -39,13 +44,26 @@ def rows_of(network: Network, kept: Collection[str]) -> Mapping[str, str]:
             name = root[name]
         return name
 
+    def join(name: str, other: str) -> None:
+        first, second = sorted((find(name), find(other)))
+        root[second] = first
+
+    def is_free(node: str) -> bool:
+        return node not in kept and node != network.reference and len(at[node]) == 2
+
+    def is_inner(name: str) -> bool:
+        return isinstance(network.element(name), INNER)
+
     for node, names in at.items():
-        if node in kept or node == network.reference or len(names) != 2:
-            continue
-        one, other = (network.element(n) for n in names)
-        if isinstance(one, INNER) and isinstance(other, INNER):
-            first, second = sorted((find(names[0]), find(names[1])))
-            root[second] = first
+        if is_free(node) and is_inner(names[0]) and is_inner(names[1]):
+            join(*names)
+    for element in network.elements if through_loads else ():
+        if isinstance(element, Load) and is_free(element.a) and is_free(element.b):
+            before, behind = (
+                next(n for n in at[node] if n != element.name) for node in (element.a, element.b)
+            )
+            if before != behind and is_inner(before) and is_inner(behind):
+                join(before, behind)
     return {name: find(name) for name in root}
 
 

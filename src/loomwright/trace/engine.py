@@ -173,7 +173,7 @@ def _singles(rig: Rig) -> Hypotheses:
     faults = faults_in(bench.wiring)
     kept = {pin.node for pin in bench.wiring.pins}
     kept |= {pin.return_node for pin in bench.wiring.pins if pin.return_node is not None}
-    rows = rows_of(bench.wiring.network, kept)
+    rows = rows_of(bench.wiring.network, kept, through_loads=True)
     nodes = same_nodes(bench.wiring.network, kept)
     stands: dict[object, tuple[object, ...]] = {
         fault.changes: tuple(standing_for(each, rows, nodes) for each in fault.changes)

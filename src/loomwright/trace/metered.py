@@ -86,7 +86,8 @@ def volts_at(  # noqa: PLR0911
         if column is None:
             return None
         read = solved.pins if place.kind is PlaceKind.PIN else solved.drops
-        return read[:, number, column].astype(float), False
+        if read.shape[2]:
+            return read[:, number, column].astype(float), False
     points = points_of(solved, place)
     if points is None:
         return None

@@ -36,23 +36,18 @@ def pair_hypotheses(
     Faults in one row of the same conductor count as one, told by the most usual of them; what
     comes and goes, and what takes several wires at once, is left to single faults.
     """
-    faults, first_of, weight = _representatives(singles)
-    solid = len(faults)
-    keep = min(solid, int((1 + np.sqrt(1 + 8 * most)) // 2))
-    order = np.argsort(-weight, kind="stable")[:keep]
-    one, other = np.triu_indices(keep, 1)
-    changes = [singles.field.changes[first_of[n]] for n in order.tolist()]
+    faults, variants, weight = _representatives(singles)
+    one, other = np.triu_indices(len(faults), 1)
+    product = weight[one] * weight[other]
+    kept = np.argsort(-product, kind="stable")[:most]
+    one, other, product = one[kept], other[kept], product[kept]
+    changes = [singles.field.changes[n] for n in variants]
     solved = solve_pairs(
         singles.field.bench, changes, np.stack([one, other], axis=1), progress, cancelled
     )
-    kept = np.array([faults[n] for n in order.tolist()], dtype=int)
+    number = np.array(faults, dtype=int)
     return Hypotheses(
-        solved,
-        singles.faults,
-        kept[one],
-        kept[other],
-        np.arange(len(one)),
-        weight[order][one] * weight[order][other],
+        solved, singles.faults, number[one], number[other], np.arange(len(one)), product
     )
 
 

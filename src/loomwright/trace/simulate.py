@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
@@ -12,9 +12,11 @@ from numpy.typing import NDArray
 
 from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import Fault, Opened
+from loomwright.circuit.plan import Executor
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.study import Study
+from loomwright.circuit.sweep import is_compiled
 from loomwright.electrics.lights import share_of_light
 from loomwright.electrics.readings import nominal_of
 from loomwright.electrics.resistances import DRIVER_OHM
@@ -25,6 +27,9 @@ Floats = NDArray[np.float64]
 Numbers = NDArray[np.float32]
 Whole = NDArray[np.intp]
 Changes = tuple[Fault, ...]
+
+TOGETHER: Final = 3
+"""Commands in which pairs are solved in one go: bounds the memory."""
 
 STEPS: Final = 481
 """Points of the curve of light over voltage: light is read off between them."""
@@ -51,7 +56,7 @@ class Field:
     pins : float array, shape (variant, command, pin)
         Each pin of each socket to its return, trailer plugged in, as a mean. [V]
     drops : float array, shape (variant, command, pin)
-        Each pin of each socket to battery negative. [V]
+        Each pin of each socket to battery negative; of pairs none are kept. [V]
     controller_a : float array, shape (variant, command)
         Out of the brake controller. [A]
     opened : bool array, shape (variant, command, fuse)
@@ -89,14 +94,29 @@ def solve_field(bench: Bench, changes: Sequence[Changes]) -> Field:
     study = Study(bench.wiring.network, bench.cases, single)
     number = {fault: n for n, fault in enumerate(single)}
     room = _Room(bench, len(changes))
+    bases, repeats = _different(bench)
     by_count: dict[int, list[int]] = {}
     for n, each in enumerate(changes):
         by_count.setdefault(len(each), []).append(n)
     for count, members in by_count.items():
         chosen = np.array([[number[f] for f in changes[n]] for n in members], dtype=int)
-        cases = study.several_faults(chosen.reshape(len(members), count))
-        room.fill(np.array(members), study.solve(cases, room.wanted))
+        cases = study.several_faults(chosen.reshape(len(members), count), bases)
+        room.fill(np.array(members), study.solve(cases, room.wanted), bases)
+    room.repeat(repeats)
     return room.field(tuple(changes))
+
+
+def _different(bench: Bench) -> tuple[list[int], dict[int, int]]:
+    """Numbers of the commands that do different things, and which other each of the rest is."""
+    bases: list[int] = []
+    repeats: dict[int, int] = {}
+    for n, case in enumerate(bench.cases):
+        same = next((m for m in bases if bench.cases[m] == case), None)
+        if same is None:
+            bases.append(n)
+        else:
+            repeats[n] = same
+    return bases, repeats
 
 
 def solve_pairs(
@@ -120,85 +140,98 @@ def solve_pairs(
         As for `Study.solve`. Solved command by command, which bounds the memory.
     """
     single = [each[0] for each in changes]
-    study = Study(bench.wiring.network, bench.cases, single)
-    room = _Room(bench, len(pairs))
-    count = Count(len(pairs) * len(bench.commands), progress, cancelled)
-    for command in range(len(bench.commands)):
-        cases = study.fault_pairs(pairs, (command,))
-        room.fill_one(command, study.solve(cases, room.wanted, progress=_steps(count)))
+    bases, repeats = _different(bench)
+    is_worth = is_compiled("best", len(pairs) * len(bases))
+    executor: Executor = "compiled" if is_worth else "arrays"
+    study = Study(bench.wiring.network, bench.cases, single, executor=executor)
+    room = _Room(bench, len(pairs), with_drops=False)
+    count = Count(len(pairs) * len(bases), progress, cancelled)
+    told = _steps(count)
+    for first in range(0, len(bases), TOGETHER):
+        some = bases[first : first + TOGETHER]
+        readings = study.solve(study.fault_pairs(pairs, some), room.wanted, progress=told())
+        room.fill(slice(None), readings, some)
+    room.repeat(repeats)
     return room.field(tuple((single[a], single[b]) for a, b in pairs.tolist()))
 
 
-def _steps(count: Count) -> Progress:
-    """Pass on how many more are done each time."""
-    before = 0
+def _steps(count: Count) -> Callable[[], Progress]:
+    """Return what passes on how many more are done, for one part of the cases after another."""
 
-    def told(done: int, total: int) -> None:
-        nonlocal before
-        count(done - before)
-        before = done
+    def begin() -> Progress:
+        before = 0
 
-    return told
+        def told(done: int, total: int) -> None:
+            nonlocal before
+            count(done - before)
+            before = done
+
+        return told
+
+    return begin
 
 
 class _Room:
-    """Room for the readings while they are solved."""
+    """Room for the readings while they are solved: by reading, command, variant."""
 
-    def __init__(self, bench: Bench, variants: int) -> None:
+    def __init__(self, bench: Bench, variants: int, *, with_drops: bool = True) -> None:
         wiring = bench.wiring
         self.bench = bench
         reference = wiring.network.reference
         loads = [(load.a, load.b) for load in wiring.loads]
         pins = [(p.node, p.return_node or p.node) for p in wiring.pins]
-        drops = [(p.node, reference) for p in wiring.pins]
+        drops = [(p.node, reference) for p in wiring.pins] if with_drops else []
         self.has_controller = CONTROLLER_SWITCH in wiring.parts
         switch = [ends(wiring.network.element(CONTROLLER_SWITCH))[0]] if self.has_controller else []
         self.wanted = [*loads, *pins, *drops, *switch]
-        self.counts = (len(loads), len(pins))
-        shape = variants, len(bench.commands)
-        self.read = np.zeros((*shape, len(self.wanted)), dtype=np.float32)
-        self.opened = np.zeros((*shape, 0), dtype=bool)
+        self.counts = (len(loads), len(pins), len(drops))
+        self.shape = len(bench.commands), variants
+        self.read = np.zeros((len(self.wanted), *self.shape), dtype=np.float32)
+        self.opened = np.zeros((0, *self.shape), dtype=bool)
         self.fuses: tuple[str, ...] = ()
         self.residual_a = 0.0
 
-    def fill(self, members: Whole, readings: Readings) -> None:
+    def fill(self, members: Whole | slice, readings: Readings, bases: Sequence[int]) -> None:
         """Write down the readings of some variants, command by command."""
-        shape = len(self.bench.commands), len(members)
-        self.read[members] = _volts(readings).reshape(*shape, -1).transpose(1, 0, 2)
-        self._note(readings)
-        self.opened[members] = (readings.opened > 0).reshape(*shape, -1).transpose(1, 0, 2)
-
-    def fill_one(self, command: int, readings: Readings) -> None:
-        """Write down the readings of all variants under one command."""
-        self.read[:, command] = _volts(readings)
-        self._note(readings)
-        self.opened[:, command] = readings.opened > 0
-
-    def _note(self, readings: Readings) -> None:
-        if not self.opened.shape[2]:
+        if not len(self.opened):
             self.fuses = readings.fuses
-            self.opened = np.zeros((*self.read.shape[:2], len(self.fuses)), dtype=bool)
+            self.opened = np.zeros((len(self.fuses), *self.shape), dtype=bool)
+        count = len(readings.residual_a) // len(bases)
+        for n, base in enumerate(bases):
+            part = slice(n * count, (n + 1) * count)
+            volts = readings.voltages_v[part].T.astype(np.float32)
+            volts[readings.floating[part].T] = 0.0
+            if not readings.settled[part].all():
+                volts = np.nan_to_num(volts)
+            self.read[:, base, members] = volts
+            self.opened[:, base, members] = readings.opened[part].T > 0
         if len(readings.residual_a):
             self.residual_a = max(self.residual_a, float(np.max(readings.residual_a)))
 
+    def repeat(self, repeats: Mapping[int, int]) -> None:
+        """Write down commands that do the same as another."""
+        for command, same in repeats.items():
+            self.read[:, command] = self.read[:, same]
+            self.opened[:, command] = self.opened[:, same]
+
     def field(self, changes: tuple[Changes, ...]) -> Field:
         """Make lights and currents of the voltages."""
-        loads, pins = self.counts
-        volts = self.read[..., :loads]
-        pin_v = self.read[..., loads : loads + pins] * self._mean()
-        drop_v = self.read[..., loads + pins : loads + 2 * pins]
+        loads, pins, drops = self.counts
+        read = self.read.transpose(2, 1, 0)
+        volts = read[..., :loads]
+        pin_v = read[..., loads : loads + pins] * self._mean()
         amps = np.zeros(volts.shape[:2], dtype=np.float32)
         if self.has_controller:
-            amps = np.asarray(self.read[..., -1] / np.float32(DRIVER_OHM))
+            amps = np.asarray(read[..., -1] / np.float32(DRIVER_OHM))
         return Field(
             self.bench,
             changes,
             volts,
             _light(self.bench, changes, volts),
             pin_v,
-            drop_v,
+            read[..., loads + pins : loads + pins + drops],
             amps,
-            self.opened,
+            self.opened.transpose(2, 1, 0),
             self.residual_a,
             self.fuses,
         )
@@ -210,14 +243,9 @@ class _Room:
         return np.array(mean, dtype=np.float32)
 
 
-def _volts(readings: Readings) -> Floats:
-    """Volts as a meter shows them: none between nodes that float."""
-    return np.nan_to_num(np.where(readings.floating, 0.0, readings.voltages_v))
-
-
 def _light(bench: Bench, changes: Sequence[Changes], volts: Numbers) -> Numbers:
     """Light of each lamp, share of current of each magnet, shape of `volts`."""
-    light = np.zeros_like(volts)
+    light = np.zeros(volts.shape[::-1], dtype=np.float32).transpose(2, 1, 0)
     for n, load in enumerate(bench.wiring.loads):
         if load.source is not None:
             for command, duties in enumerate(bench.duties):
