@@ -15,6 +15,9 @@ ALIKE_SHARE = 0.25
 """Two sides are low alike if one misses no more than this share more than the other."""
 
 
+GROUNDS = (PlaceKind.RETURN, PlaceKind.POINTS)
+
+
 @dataclass(frozen=True, slots=True)
 class Around:
     """All answers of a check, to look around from one."""
@@ -126,10 +129,10 @@ def _flashes(expectation: Expectation) -> bool:
 def lost_on_the_ground(answer: Answer, around: Around) -> str:
     """The drop on the return was read under the same command, and is too high."""
     mine = answer.expectation
-    if mine.place.kind is PlaceKind.RETURN or not (_is_low(answer) or _is_faint(answer)):
+    if mine.place.kind in GROUNDS or not (_is_low(answer) or _is_faint(answer)):
         return ""
     for each in around.under(mine.command):
-        high = each.expectation.place.kind is PlaceKind.RETURN
+        high = each.expectation.place.kind in GROUNDS
         if high and each.standing is Standing.WRONG and not _is_low(each):
             return f"shared ground: {_value(each) or 0.0:.1f} V are lost there under this command"
     return ""
@@ -172,17 +175,35 @@ def both_sides_alike(answer: Answer, around: Around) -> str:
     return "all low alike: what they share, the supply of the vehicle or the ground"
 
 
-def only_together(answer: Answer, around: Around) -> str:
-    """Right under single commands, dim or out under two at once."""
+def _alone(answer: Answer, around: Around) -> list[Answer]:
+    """The same place under each of the single commands that light it."""
     mine = answer.expectation
-    if not shares_ground(mine.command) or not _is_faint(answer):
-        return ""
-    alone = [
+    return [
         each
         for act in mine.command.split("+")
         for each in around.under(act)
-        if each.expectation.place == mine.place and Word.OFF not in each.expectation.words
+        if each.expectation.place == mine.place
+        and each.expectation.tester == mine.tester
+        and Word.OFF not in each.expectation.words
     ]
+
+
+def wrong_alone_too(answer: Answer, around: Around) -> str:
+    """Wrong under two commands at once, but under one of them as well."""
+    if not shares_ground(answer.expectation.command) or not _is_faint(answer):
+        return ""
+    wrong = next((each for each in _alone(answer, around) if _is_faint(each)), None)
+    if wrong is None or wrong.standing is not Standing.WRONG:
+        return ""
+    command = wrong.expectation.command.replace("_", " ")
+    return f"as under {command} alone: {wrong.says}"
+
+
+def only_together(answer: Answer, around: Around) -> str:
+    """Right under single commands, dim or out under two at once."""
+    if not shares_ground(answer.expectation.command) or not _is_faint(answer):
+        return ""
+    alone = _alone(answer, around)
     if not alone or any(each.standing is Standing.WRONG for each in alone):
         return ""
     return "right by itself, not when two commands share the ground: the shared ground is weak"
@@ -214,6 +235,7 @@ RULES: Iterable[Callable[[Answer, Around], str]] = (
     lost_on_the_ground,
     weak_under_load,
     both_sides_alike,
+    wrong_alone_too,
     only_together,
 )
 """In the order in which they are asked; the first that says something is kept."""

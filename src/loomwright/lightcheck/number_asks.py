@@ -10,7 +10,7 @@ from typing import Literal
 from loomwright.circuit import Resistor, Switch
 from loomwright.electrics.carriers import carrier
 from loomwright.electrics.harness import REFERENCE, slug
-from loomwright.electrics.mating import cord_functions, mated_pins
+from loomwright.electrics.mating import cord_functions, junction_node, mated_pins
 from loomwright.electrics.places import PinPlace
 from loomwright.electrics.sockets import pin_node, pins_of
 from loomwright.electrics.stated import stated_v
@@ -68,6 +68,7 @@ def loaded_asks(asking: Asking) -> Iterator[Ask]:
         yield Ask(held, at_pin(pin), _maker(asking, pin, _at(asking, pin, plugged=True)))
     if live:
         yield _return(asking, held)
+        yield from _trailer_ground(asking, held)
 
 
 def box_asks(asking: Asking) -> Iterator[Ask]:
@@ -130,15 +131,24 @@ def _return(asking: Asking, held: Held) -> Ask:
         "socket",
         plugged=held.plugged,
     )
-    flashes = bool(asking.command.flashing)
+    reading = Reading(pin_node(socket, wire.pin, "ground"), REFERENCE)
+    return Ask(held, reading, partial(_dropped, base, asking))
 
-    def make(spread: Spread) -> Expectation:
-        made = band(base, spread, asking.tester)
-        off = asking.tester.off_by(0.0, "V")
-        note = HOLD_HIGHEST if flashes else ""
-        return replace(made, low=-off, least=-off, note=note)
 
-    return Ask(held, Reading(pin_node(socket, wire.pin, "ground"), REFERENCE), make)
+def _trailer_ground(asking: Asking, held: Held) -> Iterator[Ask]:
+    """The drop up to the trailer's own ground: with the contacts and the cord."""
+    if asking.bench.wiring.rig.trailer.cord_wire_for("ground") is None:
+        return
+    node = junction_node("ground")
+    place = Place(PlaceKind.POINTS, node, other=REFERENCE)
+    title = "trailer ground at its junction to battery negative"
+    base = asking.expectation(place, title, Quantity.VOLTS, "hitch", plugged=True)
+    yield Ask(held, Reading(node, REFERENCE), partial(_dropped, base, asking))
+
+
+def _dropped(base: Expectation, asking: Asking, spread: Spread) -> Expectation:
+    note = HOLD_HIGHEST if asking.command.flashing else ""
+    return replace(band(base, spread, asking.tester), note=note)
 
 
 def amps_asks(asking: Asking) -> Iterator[Ask]:

@@ -87,7 +87,7 @@ def plan_for(
     _check(rig, people, samples, seed, socket)
     known = setting or Setting()
     bench = make_bench(rig, asked)
-    asks = list(_asks(bench, asked, socket or rig.towing, known))
+    asks = asks_for(bench, asked, socket, known)
     wanted: dict[Held, list[Reading]] = {}
     for ask in asks:
         if ask.reading is not None:
@@ -150,6 +150,29 @@ def live_pins(
         )
         for key, each in held.items()
     }
+
+
+def asks_for(
+    bench: Bench,
+    testers: tuple[Tester, ...],
+    socket: str | None = None,
+    setting: Setting | None = None,
+) -> list[Ask]:
+    """Return everything asked of some testers, before any band is known.
+
+    Parameters
+    ----------
+    bench : Bench
+        The rig.
+    testers : tuple of Tester
+        What is at hand.
+    socket : str, optional
+        The socket that is tested with the plug out; the one the trailer plugs into if not given.
+    setting : Setting, optional
+        What is known of engine, battery and air.
+    """
+    towing = bench.wiring.rig.towing
+    return list(_asks(bench, testers, socket or towing, setting or Setting()))
 
 
 def _asks(

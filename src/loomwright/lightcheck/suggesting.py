@@ -157,7 +157,7 @@ def _of_number(expectation: Expectation, value: float) -> str:
     if expectation.quantity is Quantity.AMPS:
         return _of_amps(expectation, value, nominal, low=low)
     match expectation.place.kind:
-        case PlaceKind.RETURN:
+        case PlaceKind.RETURN | PlaceKind.POINTS:
             return _of_return(expectation, value, low=low)
         case PlaceKind.PIN:
             return _of_pin(expectation, value, nominal, low=low)
@@ -170,13 +170,18 @@ def _of_number(expectation: Expectation, value: float) -> str:
 
 
 def _of_return(expectation: Expectation, value: float, *, low: bool) -> str:
-    if low:
+    if value < 0.0:
         return "below zero: swap the leads of the meter"
+    if low:
+        return (
+            "less is lost on the ground than should be: part of the load is missing, or current "
+            "goes home another way, by the ball or another return"
+        )
     share = " under the heaviest command" if shares_ground(expectation.command) else ""
-    return (
-        f"{value:.1f} V lost on the ground{share}: the shared ground is weak; socket ground "
-        "contact, its wire, then the ring on the frame"
-    )
+    where = "socket ground contact, its wire, then the ring on the frame"
+    if expectation.place.kind is PlaceKind.POINTS:
+        where = "plug and socket ground contacts and the cord, then the vehicle's ground wire"
+    return f"{value:.1f} V lost on the ground{share}: the shared ground is weak; {where}"
 
 
 def _of_pin(expectation: Expectation, value: float, nominal: float, *, low: bool) -> str:
