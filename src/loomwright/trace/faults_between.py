@@ -9,7 +9,7 @@ from loomwright.circuit.faults import Bridged, Swapped
 from loomwright.electrics.harness import BATTERY_PLUS, slug
 from loomwright.electrics.mating import junction_node
 from loomwright.electrics.sockets import is_return
-from loomwright.rig.model import SocketFeed
+from loomwright.rig.model import Led, SocketFeed
 from loomwright.trace.drafting import Draft, Plant, crossed
 from loomwright.trace.form_words import BRIDGED_FILAMENTS_OHM, LEAK_OHM, SHORT_OHM, WET_OHM
 from loomwright.trace.homes import Home, circuit_of
@@ -98,12 +98,20 @@ def _in_cord_and_box(plant: Plant) -> Iterator[Draft]:
         said = _said(plant, pair)
         cord = _home(plant, pair, "trailer.cord", f"cord, {said}")
         yield Draft(cord, "short_to_circuit", (Bridged(one, other, SHORT_OHM),))
-        box = _home(plant, pair, "trailer.junction_box", f"junction box, {said}")
-        yield Draft(box, "leakage", (Bridged(one, other, WET_OHM),), comes_and_goes=True)
+        if _shows_when_wet(plant, [plant.home(n).circuit for n in pair]):
+            box = _home(plant, pair, "trailer.junction_box", f"junction box, {said}")
+            yield Draft(box, "leakage", (Bridged(one, other, WET_OHM),), comes_and_goes=True)
     sides = [n for n in joints if plant.home(n).circuit in ("left", "right")]
     if len(sides) == 2:
         home = _home(plant, sides, "trailer.harness", "trailer wiring, left and right")
         yield Draft(home, "swapped", (Swapped(sides[0], sides[1]),))
+
+
+def _shows_when_wet(plant: Plant, circuits: Sequence[str]) -> bool:
+    """Whether some 200 ohm between two circuits show at all: filaments do not even glow."""
+    lamps = [load for load in plant.wiring.loads if load.kind == "lamp"]
+    has_leds = any(isinstance(load.source, Led) for load in lamps)
+    return has_leds or bool({"brake", "charge"} & set(circuits))
 
 
 def _at_splices(plant: Plant) -> Iterator[Draft]:
@@ -171,6 +179,8 @@ def _on_vehicle(plant: Plant) -> Iterator[Draft]:
                 "vehicle", "vehicle.socket.terminal", f"{rig.towing} socket, {said}", circuit
             )
             yield Draft(home, "short_to_circuit", (Bridged(one.node, other.node, SHORT_OHM),))
+        if not _shows_when_wet(plant, list(circuits)):
+            continue
         wet = Home("vehicle", "vehicle.harness", f"connector behind the bumper, {said}", circuit)
         yield Draft(wet, "leakage", (Bridged(one.node, other.node, WET_OHM),), comes_and_goes=True)
     if rig.vehicle.socket_feed is SocketFeed.MODULE:

@@ -6,6 +6,7 @@ from typing import Final
 
 import numpy as np
 
+from loomwright.circuit.plan import Executor
 from loomwright.circuit.progress import Progress, Stop
 from loomwright.trace.hypotheses import Hypotheses
 from loomwright.trace.simulate import Floats, solve_pairs
@@ -19,6 +20,8 @@ def pair_hypotheses(
     most: int = MOST_PAIRS,
     progress: Progress | None = None,
     cancelled: Stop | None = None,
+    *,
+    executor: Executor = "best",
 ) -> Hypotheses:
     """Return the most plausible pairs of faults of a rig, solved.
 
@@ -30,6 +33,8 @@ def pair_hypotheses(
         How many pairs at most.
     progress, cancelled
         As for `Study.solve`.
+    executor : {"best", "arrays", "compiled"}
+        As for `Study`.
 
     Notes
     -----
@@ -43,7 +48,12 @@ def pair_hypotheses(
     one, other, product = one[kept], other[kept], product[kept]
     changes = [singles.field.changes[n] for n in variants]
     solved = solve_pairs(
-        singles.field.bench, changes, np.stack([one, other], axis=1), progress, cancelled
+        singles.field.bench,
+        changes,
+        np.stack([one, other], axis=1),
+        progress,
+        cancelled,
+        executor=executor,
     )
     number = np.array(faults, dtype=int)
     return Hypotheses(

@@ -80,7 +80,7 @@ class Field:
     memory: dict[object, Floats] = field(default_factory=dict, compare=False, repr=False)
 
 
-def solve_field(bench: Bench, changes: Sequence[Changes]) -> Field:
+def solve_field(bench: Bench, changes: Sequence[Changes], executor: Executor = "best") -> Field:
     """Solve a rig under every command with each set of changes in it.
 
     Parameters
@@ -89,9 +89,11 @@ def solve_field(bench: Bench, changes: Sequence[Changes]) -> Field:
         The rig.
     changes : sequence of tuple of Fault
         Sets of changes, the first of them empty.
+    executor : {"best", "arrays", "compiled"}
+        As for `Study`.
     """
     single = list(dict.fromkeys(fault for each in changes for fault in each))
-    study = Study(bench.wiring.network, bench.cases, single)
+    study = Study(bench.wiring.network, bench.cases, single, executor=executor)
     number = {fault: n for n, fault in enumerate(single)}
     room = _Room(bench, len(changes))
     bases, repeats = _different(bench)
@@ -125,6 +127,8 @@ def solve_pairs(
     pairs: Whole,
     progress: Progress | None = None,
     cancelled: Stop | None = None,
+    *,
+    executor: Executor = "best",
 ) -> Field:
     """Solve a rig under every command with two faults in it at once.
 
@@ -137,12 +141,14 @@ def solve_pairs(
     pairs : int array, shape (pair, 2)
         Numbers of the two.
     progress, cancelled
-        As for `Study.solve`. Solved command by command, which bounds the memory.
+        As for `Study.solve`. Solved some commands at a time, which bounds the memory.
+    executor : {"best", "arrays", "compiled"}
+        As for `Study`; the best is chosen by the size of the whole job.
     """
     single = [each[0] for each in changes]
     bases, repeats = _different(bench)
-    is_worth = is_compiled("best", len(pairs) * len(bases))
-    executor: Executor = "compiled" if is_worth else "arrays"
+    if executor == "best":
+        executor = "compiled" if is_compiled("best", len(pairs) * len(bases)) else "arrays"
     study = Study(bench.wiring.network, bench.cases, single, executor=executor)
     room = _Room(bench, len(pairs), with_drops=False)
     count = Count(len(pairs) * len(bases), progress, cancelled)
