@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from loomwright.circuit import Case, Driver, Element, Network, Switch
+from loomwright.circuit import Case, Driver, Element, Network, Source, Switch, Transformed
 from loomwright.electrics.boxes import SUPPLY_SWITCH
 from loomwright.electrics.cases import case_for, duties
 from loomwright.electrics.commands import Command, commands_for
@@ -95,7 +95,9 @@ def make_bench(rig: Rig) -> Bench:
         The rig.
     """
     wiring = wire_up(rig)
-    driven = Network([_driven(rig, each) for each in wiring.network.elements])
+    emf_v = wiring.conditions.emf_v
+    elements = (_stepped_down(each, emf_v) for each in wiring.network.elements)
+    driven = Network([_driven(rig, each) for each in elements])
     wiring = replace(wiring, network=driven)
     commands = (*commands_for(rig), STILL)
     return Bench(
@@ -104,6 +106,19 @@ def make_bench(rig: Rig) -> Bench:
         tuple(case_for(wiring, each) for each in commands),
         tuple(duties(wiring, each) for each in commands),
     )
+
+
+def _stepped_down(element: Element, emf_v: float) -> Element:
+    """A step-down converter as what it takes off the voltage; anything else as it is.
+
+    So it is dead when its input is, and needs no state of its own: hundreds of faults are
+    solved in the time of a few. What it draws is told too high, by the ratio of the voltages,
+    and it does not hold its output while its input sags.
+    """
+    if not isinstance(element, Transformed):
+        return element
+    less_v = emf_v - element.emf_v
+    return Source(element.name, element.in_a, element.out_plus, less_v, element.resistance_ohm)
 
 
 def _driven(rig: Rig, element: Element) -> Element:

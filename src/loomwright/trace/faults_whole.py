@@ -35,6 +35,7 @@ def whole_faults(plant: Plant) -> Iterator[Draft]:
         yield Draft(home, "open", tuple(Opened(n) for n in cord), factor=0.3)
     yield from _cable_to_rear(plant)
     yield from _axles(plant)
+    yield from _converter_ground(plant)
 
 
 def _cable_to_rear(plant: Plant) -> Iterator[Draft]:
@@ -49,6 +50,16 @@ def _cable_to_rear(plant: Plant) -> Iterator[Draft]:
         part = "cable to the rear: charge, brake, ground"
         home = Home("vehicle", "vehicle.harness", part, "charge")
         yield Draft(home, "open", tuple(Opened(n) for n in wires), factor=0.3)
+
+
+def _converter_ground(plant: Plant) -> Iterator[Draft]:
+    """A converter that has lost its ground gives nothing on any output."""
+    box = plant.wiring.rig.converter
+    if box is None or not (box.powered or box.output_v):
+        return
+    switches = [n for n in plant.wiring.parts if n.startswith("converter_switch")]
+    home = Home("vehicle", "vehicle.converter", "converter's ground", "all")
+    yield Draft(home, "missing", tuple(Opened(n) for n in switches))
 
 
 def _axles(plant: Plant) -> Iterator[Draft]:
