@@ -117,10 +117,9 @@ def _sweep_arrays(run: _Run, shape: Shape, which: Columns, tell: Told) -> None:
 
 def _sweep_compiled(run: _Run, shape: Shape, which: Columns, tell: Told) -> None:
     from loomwright.circuit.fast.executor import compiled_plan
-    from loomwright.circuit.fast.job import Answers
 
     compiled = compiled_plan(run.plan)
-    answers = Answers(run.asked, run.into, run.columns)
+    answers = run.asked, run.into, run.columns
     job = compiled.job(shape, run.cases, which, run.known_v, answers)
     for part, unsettled in compiled.solve(job, ROUNDS):
         if unsettled:

@@ -11,6 +11,7 @@ from typing import Final
 
 import numpy as np
 
+from loomwright.circuit.answers import Asked, Swept
 from loomwright.circuit.batch import Cases, Columns, Floats
 from loomwright.circuit.fast.job import Answers, Bases, Batch, Job
 from loomwright.circuit.fast.kernel import WORD, solve_blocks
@@ -33,9 +34,9 @@ class Compiled:
     """
 
     def __init__(self, plan: Plan) -> None:
-        laws = plan.laws.parameters.transpose(2, 0, 1)
-        parameters = np.ascontiguousarray(laws).reshape(len(laws), -1)
-        self.bases = Bases(np.ascontiguousarray(plan.values.T), parameters)
+        laws = plan.laws.parameters
+        parameters = laws.reshape(-1, laws.shape[2])
+        self.bases = Bases(_padded(plan.values), _padded(parameters), laws.shape[2] == 1)
         self.first_v = np.ascontiguousarray(plan.guess(np.arange(plan.values.shape[1])).T)
         packed = [pack(shape, plan.layout.rows) for shape in plan.shapes]
         self._programs = dict(zip(plan.shapes, map(fold, packed), strict=True))
@@ -44,7 +45,12 @@ class Compiled:
         self._threads = plan.threads
 
     def job(
-        self, shape: Shape, cases: Cases, which: Columns, known_v: Floats | None, answers: Answers
+        self,
+        shape: Shape,
+        cases: Cases,
+        which: Columns,
+        known_v: Floats | None,
+        answers: tuple[Asked, Swept, Columns],
     ) -> Job:
         """Return the job to solve some cases.
 
@@ -58,8 +64,8 @@ class Compiled:
             The numbers of those.
         known_v : float array, shape (known, load), optional
             Voltages across the loads in known solutions, which `cases.near` counts. [V]
-        answers : Answers
-            Where the answers go.
+        answers : tuple
+            What is asked, the tables it goes into, and the column there of each of the cases.
         """
         near = cases.near
         if known_v is None:
@@ -74,7 +80,7 @@ class Compiled:
             _loose(cases.given),
             known_v,
         )
-        return Job(self._programs[shape], self.bases, batch, answers)
+        return Job(self._programs[shape], self.bases, batch, Answers(*answers))
 
     def solve(self, job: Job, rounds: int) -> Iterator[tuple[Columns, int]]:
         """Run a job; yield portions of its cases as they are done, and how many did not settle."""
@@ -107,6 +113,11 @@ class Compiled:
 
 
 compiled_plan = lru_cache(maxsize=8)(Compiled)
+
+
+def _padded(table: Floats) -> Floats:
+    """The same columns, and more for those who read eight from the last one on."""
+    return np.ascontiguousarray(np.pad(table, ((0, 0), (0, WIDTH - 1))))
 
 
 def _workspace(size: int) -> Floats:

@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
-from numba import njit
+import numpy as np
+from numpy.typing import NDArray
 
 from loomwright.circuit.fast.job import Batch, Floats, Job, Wholes
-from loomwright.circuit.fast.lanes import WIDTH, add, all_equal, load, number, store, take
+from loomwright.circuit.fast.lanes import (
+    WIDTH,
+    add,
+    all_equal,
+    load,
+    load_at,
+    number,
+    store,
+    take,
+)
 from loomwright.circuit.fast.packing import Packed, Rows
 from loomwright.circuit.fast.stars import compiled
 from loomwright.circuit.network import SHUNT_S
@@ -50,7 +60,7 @@ def put_back(work: Floats, rows: Rows, job: Job, case: int, lane: int) -> None:
     for n in range(batch.edits.shape[1]):
         edited = batch.edit_rows[case, n]
         if edited >= 0:
-            work[(rows.values + edited) * WIDTH + lane] = job.bases.values[base, edited]
+            work[(rows.values + edited) * WIDTH + lane] = job.bases.values[edited, base]
 
 
 @compiled
@@ -60,35 +70,41 @@ def fill_bases(work: Floats, rows: Rows, job: Job, lanes: Wholes, is_first: bool
     The parameters are put there once if all bases share them.
     """
     bases, base = job.bases, job.batch.base
-    alike = True
+    first = base[lanes[0]]
+    alike, in_line = True, True
     for lane in range(WIDTH):
-        alike = alike and base[lanes[lane]] == base[lanes[0]]
-    if alike:
-        spread_over(work, rows.values, bases.values, base[lanes[0]])
-    else:
-        by_lane(work, rows.values, bases.values, base, lanes)
-    shared = len(bases.parameters) == 1
-    if alike or shared:
-        if is_first or not shared:
-            which = 0 if shared else base[lanes[0]]
-            spread_over(work, rows.parameters, bases.parameters, which)
-    else:
-        by_lane(work, rows.parameters, bases.parameters, base, lanes)
+        alike = alike and base[lanes[lane]] == first
+        in_line = in_line and base[lanes[lane]] == first + lane
+    put(work, rows.values, bases.values, base, lanes, alike, in_line)
+    if not bases.is_of_one_law:
+        put(work, rows.parameters, bases.parameters, base, lanes, alike, in_line)
+    elif is_first:
+        for n in range(len(bases.parameters)):
+            store(work, rows.parameters + n, all_equal(bases.parameters[n, 0]))
 
 
-@njit(inline="always")
-def spread_over(work: Floats, first: int, table: Floats, base: int) -> None:
-    """Put the numbers of one base into the rows of all eight cases."""
-    for n in range(table.shape[1]):
-        store(work, first + n, all_equal(table[base, n]))
-
-
-@njit(inline="always")
-def by_lane(work: Floats, first: int, table: Floats, base: Wholes, lanes: Wholes) -> None:
+@compiled
+def put(
+    work: Floats,
+    at: int,
+    table: Floats,
+    base: NDArray[np.int32],
+    lanes: Wholes,
+    alike: bool,
+    in_line: bool,
+) -> None:
     """Put the numbers of the base of each case into its lane."""
-    for lane in range(WIDTH):
-        for n in range(table.shape[1]):
-            work[(first + n) * WIDTH + lane] = table[base[lanes[lane]], n]
+    first = base[lanes[0]]
+    if alike:
+        for n in range(len(table)):
+            store(work, at + n, all_equal(table[n, first]))
+    elif in_line:
+        for n in range(len(table)):
+            store(work, at + n, load_at(table, n, np.int64(first)))
+    else:
+        for n in range(len(table)):
+            for lane in range(WIDTH):
+                work[(at + n) * WIDTH + lane] = table[n, base[lanes[lane]]]
 
 
 @compiled

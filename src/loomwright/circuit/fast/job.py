@@ -14,10 +14,15 @@ Wholes = NDArray[np.int64]
 
 
 class Bases(NamedTuple):
-    """Numbers of the base cases: values (base, row), parameters (base, parameter x load)."""
+    """Numbers of the base cases: values (row, base), parameters (parameter x load, base).
+
+    Eight columns can be read from any base on. With `is_of_one_law` the parameters have one
+    column, for all bases.
+    """
 
     values: Floats
     parameters: Floats
+    is_of_one_law: bool
 
 
 class Batch(NamedTuple):

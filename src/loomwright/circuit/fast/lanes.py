@@ -240,14 +240,30 @@ def store_at(_: Any, table: Any, row: Any, column: Any, lanes: Any) -> Any:
     """Put lanes into a table of two dimensions, from a column on."""
 
     def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
-        kind, (array, row, column, eight) = signature_.args[0], arguments
-        whole = cgutils.create_struct_proxy(kind)(context, builder, value=array)
-        columns = builder.extract_value(whole.shape, 1)
-        place = builder.gep(whole.data, [builder.add(builder.mul(row, columns), column)])
-        builder.store(eight, builder.bitcast(place, DOUBLES.as_pointer()), align=8)
+        place = _place_at(context, builder, signature_.args[0], arguments[:3])
+        builder.store(arguments[3], place, align=8)
         return context.get_dummy_value()
 
     return types.void(table, row, column, lanes), emit
+
+
+@intrinsic
+def load_at(_: Any, table: Any, row: Any, column: Any) -> Any:
+    """Lanes of a table of two dimensions, from a column on."""
+
+    def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
+        place = _place_at(context, builder, signature_.args[0], arguments)
+        return builder.load(place, align=8)
+
+    return LANES(table, row, column), emit
+
+
+def _place_at(context: Any, builder: Any, kind: Any, arguments: Any) -> Any:
+    array, row, column = arguments
+    whole = cgutils.create_struct_proxy(kind)(context, builder, value=array)
+    columns = builder.extract_value(whole.shape, 1)
+    place = builder.gep(whole.data, [builder.add(builder.mul(row, columns), column)])
+    return builder.bitcast(place, DOUBLES.as_pointer())
 
 
 @intrinsic
