@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
@@ -114,23 +115,19 @@ def observations_of(
                 problems += [p for p in group.exceptions if isinstance(p, InvalidInput)]
     raise_all(problems, "what was observed")
     if check is not None:
-        found += _from_check(check)
+        from loomwright.lightcheck.answers_file import read_noted
+
+        noted = read_noted(read_text(check), str(check))
+        found += [*noted.observations, *(_as_usual(each) for each in noted.usual)]
     return tuple(found)
 
 
-def _from_check(file: Path) -> list[Observation]:
-    """Observations in the answers of a light check: a list of them, or under `observations`."""
-    from loomwright.observations.observation import from_plain
+def _as_usual(observation: Observation) -> Observation:
+    """What was marked as normal for this vehicle speaks for just that."""
+    from loomwright.observations.observation import Quantity
+    from loomwright.observations.word import Word
 
-    try:
-        given: Any = json.loads(read_text(file))
-    except json.JSONDecodeError as problem:
-        raise InvalidInput("check", str(file), f"give JSON ({problem})") from None
-    rows = given.get("observations", given.get("answers")) if isinstance(given, dict) else given
-    if not isinstance(rows, list):
-        raise InvalidInput("check", str(file), "give a list of observations, or `observations`")
-    plain = [row.get("observation", row) if isinstance(row, dict) else {} for row in rows]
-    return [from_plain(row, f"observations[{n}]") for n, row in enumerate(plain, start=1) if row]
+    return replace(observation, quantity=Quantity.SEEN, word=Word.AS_USUAL, value=None)
 
 
 def _tools(given: Sequence[str] | None) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from loomwright.electrics.harness import slug
@@ -13,11 +15,15 @@ from loomwright.trace.eye import chance, spoken
 from loomwright.trace.hypotheses import Hypotheses
 from loomwright.trace.meter import chance_of_amps, chance_of_ohms, chance_of_volts
 from loomwright.trace.ohms import ohms_between
-from loomwright.trace.simulate import Field, Floats
-from loomwright.trace.unplugged import volts_between
+from loomwright.trace.simulate import Field, Floats, Numbers
+from loomwright.trace.unplugged import unplugged_pins, volts_between
 from loomwright.trace.whereabouts import meant_by
 
 Points = tuple[str, str]
+Readings = Floats | Numbers
+
+MANY: Final = 6000
+"""Variants above which a reading with the plug pulled is solved by itself, when asked for."""
 
 
 def chance_of_reading(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
@@ -81,11 +87,11 @@ def volts_at(  # noqa: PLR0911
         if not meant.loads:
             return None
         return solved.volts[:, number][:, list(meant.loads)].mean(axis=1).astype(float), False
-    if place.kind in (PlaceKind.PIN, PlaceKind.RETURN) and observation.plugged:
+    if place.kind in (PlaceKind.PIN, PlaceKind.RETURN):
         column = _pin_column(solved, place)
         if column is None:
             return None
-        read = solved.pins if place.kind is PlaceKind.PIN else solved.drops
+        read = _of_pins(hypotheses, plugged=observation.plugged)[place.kind is PlaceKind.RETURN]
         if read.shape[2]:
             return read[:, number, column].astype(float), False
     points = points_of(solved, place)
@@ -94,6 +100,17 @@ def volts_at(  # noqa: PLR0911
     exact = place.kind is PlaceKind.POINTS
     found = volts_between(hypotheses, number, points, plugged=observation.plugged, exact=exact)
     return found, exact
+
+
+def _of_pins(hypotheses: Hypotheses, *, plugged: bool) -> tuple[Readings, Readings]:
+    """Volts of the pins to their returns and to battery negative; empty where not kept."""
+    solved = hypotheses.field
+    if plugged:
+        return solved.pins, solved.drops
+    if len(solved.changes) > MANY:
+        nothing = np.zeros((0, 0, 0))
+        return nothing, nothing
+    return unplugged_pins(hypotheses)
 
 
 def _pin_column(solved: Field, place: Place) -> int | None:

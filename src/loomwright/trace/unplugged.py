@@ -50,6 +50,50 @@ def volts_between(
     return found
 
 
+def unplugged_pins(hypotheses: Hypotheses) -> tuple[Floats, Floats]:
+    """Return volts of every pin with the plug pulled, to its return and to battery negative.
+
+    Solved for all commands at once when the first is asked for; shape (variant, command, pin).
+
+    Parameters
+    ----------
+    hypotheses : Hypotheses
+        What may be the case.
+    """
+    known = hypotheses.memory.get("unplugged")
+    if isinstance(known, tuple):
+        return known
+    bench, changes = hypotheses.field.bench, hypotheses.field.changes
+    wiring = bench.wiring
+    cases = [case_for(wiring, each, plugged=False) for each in bench.commands]
+    single = list(dict.fromkeys(fault for each in changes for fault in each))
+    study = Study(wiring.network, cases, single)
+    reference = wiring.network.reference
+    wanted = [(pin.node, pin.return_node or pin.node) for pin in wiring.pins]
+    wanted += [(pin.node, reference) for pin in wiring.pins]
+    number = {fault: n for n, fault in enumerate(single)}
+    found = np.zeros((len(changes), len(cases), len(wanted)))
+    for count, members in _by_count(changes).items():
+        chosen = np.array([[number[f] for f in changes[n]] for n in members], dtype=int)
+        cases_of = study.several_faults(chosen.reshape(len(members), count))
+        readings = study.solve(cases_of, wanted)
+        volts = np.nan_to_num(np.where(readings.floating, 0.0, readings.voltages_v))
+        shape = len(cases), len(members), len(wanted)
+        found[members] = volts.reshape(shape).transpose(1, 0, 2)
+    pins = len(wiring.pins)
+    both = found[..., :pins], found[..., pins:]
+    hypotheses.memory["unplugged"] = both
+    return both
+
+
+def _by_count(changes: tuple[Changes, ...]) -> dict[int, list[int]]:
+    """Numbers of the sets of changes, by how many changes they hold."""
+    found: dict[int, list[int]] = {}
+    for n, each in enumerate(changes):
+        found.setdefault(len(each), []).append(n)
+    return found
+
+
 def changes_of(hypotheses: Hypotheses) -> tuple[tuple[Changes, ...], Whole]:
     """Return the very changes of every hypothesis, each set once, and which each one has."""
     number: dict[Changes, int] = {(): 0}
@@ -87,10 +131,7 @@ def solved_volts(
     """
     number = {fault: n for n, fault in enumerate(single)}
     found = np.zeros(len(changes))
-    by_count: dict[int, list[int]] = {}
-    for n, each in enumerate(changes):
-        by_count.setdefault(len(each), []).append(n)
-    for count, members in by_count.items():
+    for count, members in _by_count(changes).items():
         chosen = np.array([[number[f] for f in changes[n]] for n in members], dtype=int)
         readings = study.solve(study.several_faults(chosen.reshape(len(members), count)), [points])
         volts = readings.voltages_v[:, 0]
