@@ -6,7 +6,7 @@ flashes if it differs between the lit and the dark half of the beat.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from loomwright.circuit import Case, Solution, settle_many
@@ -56,9 +56,11 @@ class Person:
     def says(self, plan: Plan) -> Iterator[Observation]:
         """Answer everything a plan asks."""
         commands = {each.key: each for each in checked_commands(self.rig)}
-        for step in plan.steps:
-            for each in step.expectations:
-                yield self.answer(each, commands[each.command])
+        asked = [each for step in plan.steps for each in step.expectations]
+        held = [self._held(each, commands[each.command]) for each in asked]
+        self._solve_all([*held, *(dark_half(each) for each in held)])
+        for each in asked:
+            yield self.answer(each, commands[each.command])
 
     def answer(self, each: Expectation, command: Command) -> Observation:
         """Look where one expectation says."""
@@ -80,14 +82,22 @@ class Person:
             return Held(command, plugged=each.plugged)
         return Held(command, plugged=False, tester=tester.key, pins=pins)
 
+    def _solve_all(self, held: Iterable[Held]) -> None:
+        new = [each for each in dict.fromkeys(held) if each not in self.solved]
+        solved = settle_many(self.bench.network, [self._case(each) for each in new])
+        self.solved |= {each: solution for each, (solution, _) in zip(new, solved, strict=True)}
+
+    def _case(self, held: Held) -> Case:
+        case = self.bench.case(held, self.wrong)
+        _, now, _ = self.setting.supply_v(self.rig, running=self.setting.runs(held.command))
+        emf = {**case.emf_v, SUPPLY: now}
+        if BRAKE_CONTROLLER in emf:
+            emf[BRAKE_CONTROLLER] *= now / self.bench.wiring.conditions.emf_v
+        return replace(case, emf_v=emf)
+
     def _solve(self, held: Held) -> Solution:
         if held not in self.solved:
-            case = self.bench.case(held, self.wrong)
-            _, now, _ = self.setting.supply_v(self.rig, running=self.setting.runs(held.command))
-            emf = {**case.emf_v, SUPPLY: now}
-            if BRAKE_CONTROLLER in emf:
-                emf[BRAKE_CONTROLLER] *= now / self.bench.wiring.conditions.emf_v
-            self.solved[held] = settle_many(self.bench.network, (replace(case, emf_v=emf),))[0][0]
+            self._solve_all([held])
         return self.solved[held]
 
     def _across(self, held: Held, a: str, b: str) -> float:
@@ -144,11 +154,9 @@ class Person:
     def _beat(self, held: Held, look: Callable[[Held], tuple[Word, float]]) -> Word:
         """What is seen over a whole beat of the flasher."""
         lit, most = look(held)
-        flashing = held.command.flashing
-        if not flashing:
+        if not held.command.flashing:
             return lit
-        functions = tuple(f for f in held.command.functions if f not in flashing)
-        dark, least = look(replace(held, command=replace(held.command, functions=functions)))
+        dark, least = look(dark_half(held))
         if lit is dark or max(most, least) < NOTICED * min(most, least):
             return lit
         brighter = lit if most >= least else dark
@@ -182,6 +190,13 @@ class Person:
         assert pin.return_node is not None
         duty = duties(self.bench.wiring, held.command).get(pin.fed_by or "", 1.0)
         return duty * self._across(held, pin.node, pin.return_node)
+
+
+def dark_half(held: Held) -> Held:
+    """Return the same with what flashes off."""
+    flashing = held.command.flashing
+    functions = tuple(f for f in held.command.functions if f not in flashing)
+    return replace(held, command=replace(held.command, functions=functions))
 
 
 def person(rig: Rig, testers: str, wrong: Case = NOTHING, setting: Setting | None = None) -> Person:
