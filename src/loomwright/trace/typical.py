@@ -138,6 +138,22 @@ def rigs_for(answers: Mapping[str, str], rigs: int = RIGS) -> tuple[TypicalRig, 
     return tuple(TypicalRig(_rig(taken), weight, dict(taken)) for taken, weight in weights.items())
 
 
+def one_rig(answers: Mapping[str, str], number: int, rigs: int) -> TypicalRig:
+    """Return one of so many rigs that stand for a few answers, without making the others.
+
+    Parameters
+    ----------
+    answers : mapping of str to str
+        As for `rigs_for`.
+    number : int
+        Which one, from 0.
+    rigs : int
+        How many there are; a prime.
+    """
+    taken = _answers(answers, number, rigs)
+    return TypicalRig(_rig(tuple(taken.items())), 1.0 / rigs, taken)
+
+
 def _problems(given: Mapping[str, str]) -> list[InvalidInput]:
     asks = {ask.key: ask for ask in ASKS}
     problems = []

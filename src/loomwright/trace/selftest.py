@@ -1,0 +1,206 @@
+"""Self test: faults put into random rigs, told by a person who errs, and found again or not.
+
+    report = self_test(rigs=40, faults=60, seed=1)
+
+Whether a fault is found is judged by the very part and form (`part`), by what the lamps could
+tell at all (`alike`: any part whose fault leaves every lamp and brake the same), by kind of
+place, and by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loomwright.trace.engine import Trace
+from loomwright.trace.hypotheses import Hypotheses
+from loomwright.trace.selftest_person import WALK, Person
+from loomwright.trace.typical import TypicalRig, one_rig
+
+SHOWS = 0.4
+"""Change of light, as a share of rated or of what it was, that makes a fault worth telling."""
+
+SAME = 0.01
+"""Difference in light, as a share of rated, that no eye can tell."""
+
+MANY = 31
+"""So many different rigs stand for each connector."""
+
+BINS = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """How one fault came out: its ranks, and what was believed of the first.
+
+    Ranks count from 1. `believed` is the probability of the group ranked first, `right` whether
+    it was the very one; `believed_alike` that of the set of groups that no lamp can tell from
+    the first, `right_alike` whether the fault is in it.
+    """
+
+    place: str
+    form: str
+    rank_part: int
+    rank_alike: int
+    rank_place: int
+    rank_side: int
+    believed: float
+    right: bool
+    believed_alike: float
+    right_alike: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SelfTest:
+    """What a self test found."""
+
+    found: tuple[Found, ...]
+    rigs: int
+    seed: int
+
+    def share(self, what: str, first: int) -> float:
+        """Return the share of faults ranked among the first so many.
+
+        Parameters
+        ----------
+        what : str
+            ``part``, ``alike``, ``place`` or ``side``.
+        first : int
+            How many.
+        """
+        ranks = [getattr(each, f"rank_{what}") for each in self.found]
+        return float(np.mean([0 < rank <= first for rank in ranks]))
+
+    def calibration(self) -> tuple[tuple[float, float, int], ...]:
+        """Return for each tenth of belief in the first: mean belief, share right, how many."""
+        said = np.array([each.believed_alike for each in self.found])
+        right = np.array([each.right_alike for each in self.found], dtype=float)
+        bins = np.clip(np.digitize(said, BINS) - 1, 0, len(BINS) - 2)
+        return tuple(
+            (float(said[bins == n].mean()), float(right[bins == n].mean()), int((bins == n).sum()))
+            for n in range(len(BINS) - 1)
+            if (bins == n).any()
+        )
+
+    def miscalibration(self) -> float:
+        """Return how far belief and share are apart on average, weighted by how many."""
+        table = self.calibration()
+        total = sum(count for *_, count in table)
+        return sum(abs(said - share) * count for said, share, count in table) / total
+
+    def by_form(self) -> dict[str, tuple[float, int]]:
+        """Return for each form the share among the first three alike, and how many."""
+        forms = sorted({each.form for each in self.found})
+        table = {}
+        for form in forms:
+            ranks = [each.rank_alike for each in self.found if each.form == form]
+            table[form] = (float(np.mean([rank <= 3 for rank in ranks])), len(ranks))
+        return table
+
+
+def random_rigs(count: int, chance: np.random.Generator) -> Iterator[TypicalRig]:
+    """Yield typical rigs at random: connector, lamps, brakes, feed, length as they fall."""
+    for _ in range(count):
+        connector = str(
+            chance.choice(["7-way", "4-flat", "13-pin", "7-flat"], p=[0.5, 0.3, 0.1, 0.1])
+        )
+        yield one_rig({"connector": connector}, int(chance.integers(MANY)), MANY)
+
+
+def self_test(rigs: int, faults: int, seed: int) -> SelfTest:
+    """Put faults into random rigs and see how they are found.
+
+    Parameters
+    ----------
+    rigs : int
+        How many rigs.
+    faults : int
+        How many faults in each, drawn as often as they are thought to be usual.
+    seed : int
+        The same seed gives the same test.
+    """
+    chance = np.random.default_rng(seed)
+    found: list[Found] = []
+    for typical in random_rigs(rigs, chance):
+        trace = Trace(((typical.rig, 1.0),))
+        found += [_find(trace, truth, chance) for truth in draw_faults(trace, faults, chance)]
+    return SelfTest(tuple(found), rigs, seed)
+
+
+def draw_faults(trace: Trace, count: int, chance: np.random.Generator) -> Sequence[int]:
+    """Return numbers of hypotheses of a rig that a walk round could show, by their weight."""
+    (hypotheses,) = trace.singles
+    shows = _shows(hypotheses)
+    weight = np.where(shows & (hypotheses.first >= 0), hypotheses.weight, 0.0)
+    return [int(n) for n in chance.choice(len(weight), count, p=weight / weight.sum())]
+
+
+def _shows(hypotheses: Hypotheses) -> NDArray[np.bool_]:
+    light = _walked(hypotheses)
+    change = np.abs(light - light[0]) > SHOWS * np.maximum(light[0], 0.1)
+    return np.asarray(change.any(axis=1)[hypotheses.variant])
+
+
+def _walked(hypotheses: Hypotheses) -> NDArray[np.float32]:
+    """What lamps and brakes give on a walk round with each variant, shape (variant, looks)."""
+    solved = hypotheses.field
+    keys = [key for key in (*WALK, "brake_lever") if solved.bench.has(key)]
+    columns = [solved.bench.number(key) for key in keys]
+    loads = solved.bench.wiring.loads
+    shown = [n for n, load in enumerate(loads) if load.kind in ("lamp", "brake")]
+    return np.asarray(solved.light[:, columns][:, :, shown].reshape(len(solved.light), -1))
+
+
+def _find(trace: Trace, truth: int, chance: np.random.Generator) -> Found:
+    (hypotheses,) = trace.singles
+    told = tuple(Person(chance).walks_round(hypotheses, truth))
+    belief = trace.believe(told)
+    share = trace.groups.share(belief)
+    group = trace.groups.of_fault[id(hypotheses)]
+    fault = hypotheses.faults[int(hypotheses.first[truth])]
+    mine = int(group[hypotheses.first[truth]])
+    alike = _alike(hypotheses, group, truth)
+    order = np.argsort(-share, kind="stable")
+    place_of = np.array([each.place for each in trace.groups.faults])
+    side_of = np.array([each.side for each in trace.groups.faults])
+    first = _alike(
+        hypotheses, group, _likeliest(hypotheses, belief.shares[0], group, int(order[0]))
+    )
+    return Found(
+        fault.place,
+        fault.form,
+        1 + int(np.flatnonzero(order == mine)[0]),
+        1 + int(np.flatnonzero(np.isin(order, alike))[0]),
+        _rank(place_of, share, fault.place),
+        _rank(side_of, share, fault.side),
+        float(share[order[0]]),
+        bool(order[0] == mine),
+        float(min(share[first].sum(), 1.0)),
+        bool(np.isin(mine, first)),
+    )
+
+
+def _likeliest(
+    hypotheses: Hypotheses, share: NDArray[np.float64], group: NDArray[np.intp], which: int
+) -> int:
+    """Number of the likeliest hypothesis of a group."""
+    members = np.flatnonzero((hypotheses.first >= 0) & (group[hypotheses.first] == which))
+    return int(members[int(np.argmax(share[members]))])
+
+
+def _alike(hypotheses: Hypotheses, group: NDArray[np.intp], truth: int) -> NDArray[np.intp]:
+    """Groups that hold a fault with which every lamp and brake gives the same."""
+    light = _walked(hypotheses)
+    apart = np.abs(light - light[hypotheses.variant[truth]]).max(axis=1)
+    same = (apart < SAME)[hypotheses.variant] & (hypotheses.first >= 0)
+    loose = hypotheses.loose == hypotheses.loose[truth]
+    return np.unique(group[hypotheses.first[same & loose]])
+
+
+def _rank(names: NDArray[np.str_], share: NDArray[np.float64], mine: str) -> int:
+    sums = {str(name): float(share[names == name].sum()) for name in np.unique(names)}
+    ranked = sorted(sums, key=lambda name: -sums[name])
+    return 1 + ranked.index(mine)
