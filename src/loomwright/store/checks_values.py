@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Row
@@ -93,8 +94,13 @@ class KeptAnswer:
 def check_of(row: Row[Any]) -> LightCheck:
     """Return the light check a row holds."""
     said = {name: row._mapping[name] for name in LightCheck.__slots__}
-    plan = plan_from_plain(json.loads(row.plan))
-    return LightCheck(**{**said, "stage": Stage(row.stage), "plan": plan})
+    return LightCheck(**{**said, "stage": Stage(row.stage), "plan": _plan(row.plan)})
+
+
+@lru_cache(maxsize=16)
+def _plan(text: str) -> Plan:
+    """Return the plan a text holds; a device that follows asks for the same one many times."""
+    return plan_from_plain(json.loads(text))
 
 
 def kept_of(row: Row[Any], plan: Plan) -> KeptAnswer:

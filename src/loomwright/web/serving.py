@@ -19,6 +19,7 @@ from loomwright.store.opening import open_store
 from loomwright.store.settings import ShopSettings
 from loomwright.store.store import Store
 from loomwright.web.app import make_app
+from loomwright.web.light_checking_live.following import Following
 from loomwright.web.machine import (
     STORE_FILE,
     data_folder,
@@ -119,15 +120,29 @@ def listen(settings: Settings) -> socket.socket:
 
 def make_server(store: Store, settings: Settings) -> uvicorn.Server:
     """Return the server of a workbench, not yet running."""
+    app = make_app(store, settings)
     config = uvicorn.Config(
-        make_app(store, settings),
+        app,
         log_level="warning",
         access_log=False,
         server_header=False,
         proxy_headers=False,
         timeout_graceful_shutdown=STOPS_WITHIN_S,
     )
-    return uvicorn.Server(config)
+    return _Server(config, app.state.workbench.following)
+
+
+class _Server(uvicorn.Server):
+    """Lets the devices that follow a check go before it stops, so that it stops at once."""
+
+    def __init__(self, config: uvicorn.Config, following: Following) -> None:
+        super().__init__(config)
+        self.following = following
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """Stop."""
+        self.following.close()
+        await super().shutdown(sockets)
 
 
 def show_when_ready(server: uvicorn.Server, address: str) -> None:

@@ -9,7 +9,7 @@ from fastapi import Request
 from starlette.exceptions import HTTPException
 
 from loomwright.invalid import InvalidInput
-from loomwright.lightcheck.model import Plan, Standing
+from loomwright.lightcheck.model import Answer, Plan, Standing
 from loomwright.lightcheck.plain import answer_to_plain
 from loomwright.store.checks import TOPIC
 from loomwright.store.checks_values import Given, KeptAnswer, LightCheck, latest
@@ -77,13 +77,17 @@ def keep(
     InvalidInput, ExceptionGroup
         If anything in it cannot be used; then nothing of it is kept.
     """
-    usual = bench.store.usual.usual_for(check.vehicle)
-    answers = answers_of(sent, check.plan, usual)
-    answers = together(answers, check.plan, answers_in(bench, check)) if answers else ()
+    answers = _judged(bench, check, sent) if sent else ()
     given = Given(key or secrets.token_hex(16), answers, step, age_s)
     kept = bench.store.checks.give(check.id, given, who)
     bench.following.wake(check.id)
     return kept
+
+
+def _judged(bench: Workbench, check: LightCheck, sent: tuple[Said, ...]) -> tuple[Answer, ...]:
+    usual = bench.store.usual.usual_for(check.vehicle)
+    answers = answers_of(sent, check.plan, usual)
+    return together(answers, check.plan, answers_in(bench, check))
 
 
 def after(plan: Plan, step: int, answers: dict[str, KeptAnswer]) -> int:

@@ -40,6 +40,13 @@ class Following:
 
     lock: Lock = field(default_factory=Lock)
     followers: list[_Follower] = field(default_factory=list)
+    is_closed: bool = False
+
+    def close(self) -> None:
+        """Let every stream end: the workbench stops."""
+        self.is_closed = True
+        for check_id in {each.check_id for each in self.followers}:
+            self.wake(check_id)
 
     def wake(self, check_id: str) -> None:
         """Let every device that follows a check look again; from any thread."""
@@ -86,7 +93,7 @@ class Following:
         topic, here, quiet_s = f"{TOPIC}/{check_id}", {"": 0}, 0.0
         with self.following(check_id, role) as bell:
             yield "retry: 1000\n\n"
-            while True:
+            while not self.is_closed:
                 bell.clear()
                 for event in await run_in_threadpool(store.events.events_since, seq, topic):
                     seq = event.seq

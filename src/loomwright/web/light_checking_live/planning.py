@@ -54,6 +54,11 @@ class Planning:
     problem: Exception | None = None
     ready: Event = field(default_factory=Event)
 
+    @property
+    def has_failed(self) -> bool:
+        """Whether there will be no plan."""
+        return self.ready.is_set() and self.plan is None
+
     def note(self, done: int, total: int) -> None:
         """Take note of how far it has come."""
         self.done, self.total = done, total
@@ -69,7 +74,7 @@ class Planning:
         if self.problem is not None:
             raise self.problem
         if self.plan is None:
-            raise RuntimeError("the plan is not ready")
+            raise RuntimeError("there is no plan: the work on it failed")
         return self.plan
 
 
@@ -130,7 +135,7 @@ class Plans:
         """
         with self.lock:
             planning = self.kept.get((text, wish))
-            if planning is None or planning.problem is not None:
+            if planning is None or planning.has_failed:
                 planning = self.kept[text, wish] = Planning()
                 Thread(target=self._work, args=(planning, rig, wish), daemon=True).start()
             self.kept.move_to_end((text, wish))

@@ -180,6 +180,7 @@ async function give(answers, to) {
     body: { key: newMark(), answers, ...(to === undefined ? {} : { step: to }) },
   };
   waiting.push(item);
+  tellLink();
   for (const each of answers) {
     const found = each.not_tested ? "not tested" : each.word ?? `${each.value}\u00a0${lookOf(each.expectation)?.dataset.unit ?? ""}`;
     mark(each.expectation, found, each.usual ? "normal for this vehicle" : standingOf(each), "");
@@ -187,7 +188,6 @@ async function give(answers, to) {
   settleBar();
   if (to !== undefined) show(to);
   item.id = await outbox.add(item);
-  tellLink();
   await send();
 }
 
