@@ -30,7 +30,7 @@ NEAR: dict[str, dict[str, float]] = {
     "burnt": {"smoke": 0.25, "hot": 0.2},
     "smoke": {"burnt": 0.3, "hot": 0.2},
     "blown": {"off": 0.15},
-    "whole": {"normal": 0.5},
+    "whole": {"normal": 0.4},
     "fault": {
         "no_trailer": 0.15,
         "overload": 0.12,
