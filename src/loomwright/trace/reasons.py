@@ -82,12 +82,20 @@ def _factor(trace: Trace, belief: Belief, group: Group, observation: Observation
 
 def said_of(observation: Observation) -> str:
     """Return an observation as a person says it."""
-    where = str(observation.place)
+    where = _where(observation)
     under = f"{observation.command.replace('_', ' ')}: " if observation.command else ""
     if observation.quantity is Quantity.SEEN:
         return f"{under}{where} {observation.word}"
     unit = "ohm" if observation.quantity is Quantity.OHMS else str(observation.quantity)
     return f"{under}{where} {observation.value:g} {unit}"
+
+
+def _where(observation: Observation) -> str:
+    place = observation.place
+    if place.kind is PlaceKind.FUSE:
+        name = place.name.removeprefix("feed_").removesuffix("_fuse").replace("_", " ")
+        return f"{name} fuse"
+    return str(place)
 
 
 def _says(observation: Observation, factor: float, expected: str) -> str:
