@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.circuit.exact import exact_voltages
 from tests.circuit.networks import large_rig, networks, resistances_ohm
@@ -26,6 +27,8 @@ from loomwright.circuit import (
     solve_many,
 )
 from loomwright.circuit.elements import ends
+from loomwright.circuit.faults import Resisted
+from loomwright.circuit.study import Study
 
 NODE_V = 1e-8
 """How far two answers to one network may differ at any node."""
@@ -140,6 +143,18 @@ def test_linear_networks_are_reciprocal(network: Network, data: st.DataObject) -
     there = driven(1.0, 0.0).currents_a["j"]
     back = driven(0.0, 1.0).currents_a["i"]
     assert there == pytest.approx(back, rel=1e-9, abs=1e-9)
+
+
+@given(networks())
+@settings(max_examples=30)
+def test_a_fault_of_no_resistance_changes_nothing(network: Network) -> None:
+    """Added to any conductor, on trees, meshes and islands; floating nodes too."""
+    conductors = [e.name for e in network.elements if isinstance(e, Resistor)]
+    study = Study(network, faults=[Resisted(name, 1e-18) for name in conductors])
+    whole = study.solve(study.fault_free(), "nodes").voltages_v
+    faulty = study.solve(study.single_faults(), "nodes").voltages_v
+
+    assert np.abs(faulty - whole).max(initial=0.0) <= NODE_V
 
 
 @given(networks(), st.data())

@@ -7,6 +7,8 @@ import pytest
 from tests.circuit.networks import large_rig
 from tests.circuit.test_study import COMMANDS, FAULTS
 
+from loomwright.circuit import Case, Filament, LedString
+from loomwright.circuit.faults import Opened, Resisted
 from loomwright.circuit.study import Study
 
 NODE_V = 1e-8
@@ -30,3 +32,26 @@ def test_every_mix_of_programs_gives_the_answer_of_each_case_alone() -> None:
         which = rng.permutation(len(cases))[: rng.integers(2, 16)]
         found = compiled.solve(cases.take(which), "nodes").voltages_v
         assert np.abs(found - expected[which]).max() <= NODE_V
+
+
+def test_bases_of_other_laws_lie_side_by_side_or_apart() -> None:
+    """Eleven bases in order, mixed, and one alone: eight are solved at a time."""
+    network = large_rig(6)
+    bases = [
+        Case(
+            emf_v={"battery": 11.0 + 0.3 * n},
+            closed={"switch0": n % 2 == 0},
+            law={"load0": Filament(12.8, 2.0 + n), "load3": LedString(7.0, 15.0 + n, 0.2)},
+        )
+        for n in range(11)
+    ]
+    faults = (Opened("ground"), Resisted("feed3", 0.5))
+    arrays, compiled = (
+        Study(network, bases, faults, executor=each) for each in ("arrays", "compiled")
+    )
+    for cases in (compiled.fault_free(), compiled.single_faults()):
+        expected = arrays.solve(cases, "nodes").voltages_v
+        rng = np.random.default_rng(2)
+        for which in (np.arange(len(cases)), rng.permutation(len(cases)), np.array([10])):
+            found = compiled.solve(cases.take(which), "nodes", from_known=False).voltages_v
+            assert np.abs(found - expected[which]).max() <= NODE_V

@@ -9,8 +9,19 @@ import numpy as np
 import pytest
 from tests.circuit.networks import large_rig
 
-from loomwright.circuit import Cancelled, Case, Fuse, Network, Resistor, Source, solve
+from loomwright.circuit import (
+    Cancelled,
+    Case,
+    Filament,
+    Fuse,
+    Load,
+    Network,
+    Resistor,
+    Source,
+    solve,
+)
 from loomwright.circuit.faults import Bridged, Fault, Opened, Resisted, Shorted, Swapped
+from loomwright.circuit.plan import Executor
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.study import Study
 from loomwright.invalid import InvalidInput
@@ -248,3 +259,34 @@ def test_variants_refuse_what_an_element_does_not_have() -> None:
         study.variants(resistance_factor={"ground": [1.0, 2.0], "feed1": [1.0]})
     with pytest.raises(InvalidInput, match="name a node"):
         study.solve(study.fault_free(), [("lamp1", "nowhere")])
+
+
+@pytest.mark.parametrize("executor", ["arrays", "compiled"])
+def test_from_nothing_is_the_same_answer(executor: Executor) -> None:
+    study = Study(large_rig(12), COMMANDS, FAULTS, executor=executor)
+    for cases in (study.fault_free(), study.single_faults(), study.fault_pairs()):
+        known, cold = study.solve(cases, "nodes"), study.solve(cases, "nodes", from_known=False)
+        assert np.abs(known.voltages_v - cold.voltages_v).max() <= NODE_V
+        assert (known.opened == cold.opened).all()
+        assert (known.floating == cold.floating).all()
+
+
+def test_pairs_start_from_where_their_faults_came_to_rest() -> None:
+    """A short blows a fuse beside a corroded ground: of each alone the end is known."""
+    network = Network(
+        [
+            Source("battery", "post", "0", 12.8, 0.01),
+            *(Fuse(f"fuse{n}", "post", f"feed{n}", 0.005, 10.0) for n in range(4)),
+            *(Load(f"lamp{n}", f"feed{n}", "frame", Filament(13.5, 2.0)) for n in range(4)),
+            Resistor("ground", "frame", "0", 0.05),
+        ]
+    )
+    shorts = [Bridged(f"feed{n}", "0", 0.01) for n in range(4)]
+    study = Study(network, faults=[*shorts, Resisted("ground", 0.3)])
+    cases = study.fault_pairs([(n, 4) for n in range(4)])
+    readings = study.solve(cases, "nodes")
+    cold = study.solve(cases, "nodes", from_known=False)
+
+    assert (readings.opened > 0).sum(axis=1).tolist() == [1] * 4
+    assert readings.rounds.sum() < cold.rounds.sum()
+    assert np.abs(readings.voltages_v - cold.voltages_v).max() <= NODE_V
