@@ -77,7 +77,7 @@ def test_what_waited_for_the_link_stands_at_the_time_it_was_given(
     assert kept[1].kept_at == clock.time
 
 
-@pytest.mark.parametrize(("age_s", "counts_as"), [(-60.0, 0.0), (1e12, 30 * 86400.0)])
+@pytest.mark.parametrize(("age_s", "counts_as"), [(-60.0, 0.0), (4.9, 0.0), (1e12, 30 * 86400.0)])
 def test_an_age_out_of_reason_is_brought_within_it(
     store: Store, rig_id: str, clock: Clock, age_s: float, counts_as: float
 ) -> None:

@@ -32,6 +32,8 @@ from loomwright.store.tables import EVENTS, LIGHT_ANSWERS, LIGHT_CHECKS
 
 TOPIC = "light-check"
 LONGEST_WAIT_S = 30 * 86400.0
+AT_ONCE_S = 5.0
+"""What is no older came straight; the order of arrival holds, not a few slow packets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,7 +276,7 @@ def _age(seconds: float) -> timedelta:
     """Return how long an answer waited; a device whose clock was set meanwhile says nonsense."""
     if not math.isfinite(seconds):
         raise InvalidInput("age_s", seconds, "give the seconds since the answer was given")
-    return timedelta(seconds=min(max(seconds, 0.0), LONGEST_WAIT_S))
+    return timedelta(seconds=0.0 if seconds < AT_ONCE_S else min(seconds, LONGEST_WAIT_S))
 
 
 def is_over(check: LightCheck) -> bool:

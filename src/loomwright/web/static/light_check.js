@@ -20,6 +20,7 @@ let waiting = [];
 let heardAt = Date.now();
 let stream = null;
 let sending = false;
+let again = false;
 let failures = 0;
 let retry = 0;
 
@@ -204,14 +205,17 @@ function standingOf(answer) {
 }
 
 async function send() {
+  again = true;
   if (sending) return;
   sending = true;
   clearTimeout(retry);
   try {
     let last = null;
     for (;;) {
+      again = false;
       const item = (await outbox.all()).find((each) => !each.refused);
-      if (!item) break;
+      if (!item && !again) break;
+      if (!item) continue;
       const answer = await post(item);
       if (answer === null) return;
       waiting = waiting.filter((each) => each.body.key !== item.body.key);
