@@ -100,7 +100,8 @@ class Person:
             self._solve_all([held])
         return self.solved[held]
 
-    def _across(self, held: Held, a: str, b: str) -> float:
+    def across(self, held: Held, a: str, b: str) -> float:
+        """Volts between two nodes."""
         solution = self._solve(held)
         own_battery = held.pin_out
         if not own_battery and {a, b} & set(solution.floating):
@@ -116,7 +117,7 @@ class Person:
             return self._probe_word(each, held)
         load = next(x for x in self.bench.wiring.loads if x.name == each.place.name)
         if load.kind != "lamp":
-            volts = abs(self._across(held, load.a, load.b))
+            volts = abs(self.across(held, load.a, load.b))
             on = volts > 0.25 * self.rig.trailer.nominal_v
             return Word.WORKS if on else Word.OFF
         return self._beat(held, lambda now: self._lamp_word(load, now))
@@ -124,7 +125,7 @@ class Person:
     def _lamp_word(self, load: LoadPlace, held: Held) -> tuple[Word, float]:
         assert load.source is not None
         duty = duties(self.bench.wiring, held.command).get(load.fed_by or "", 1.0)
-        volts = abs(self._across(held, load.a, load.b))
+        volts = abs(self.across(held, load.a, load.b))
         share = share_of_light(load.source, self.rig.trailer.nominal_v, volts, duty)
         return Word(word_for(share, load.source)), share
 
@@ -142,7 +143,7 @@ class Person:
 
         def word(now: Held) -> tuple[Word, float]:
             duty = duties(self.bench.wiring, now.command).get(pin.fed_by or "", 1.0)
-            volts = abs(self._across(now, load.a, load.b))  # type: ignore[union-attr]
+            volts = abs(self.across(now, load.a, load.b))  # type: ignore[union-attr]
             share = share_of_light(source, self.rig.trailer.nominal_v, volts, duty)
             seen = Word(word_for(share, source))
             if "brightness" in tester.sees or seen is Word.OFF:
@@ -176,12 +177,12 @@ class Person:
             return self._solve(held).currents_a[self._contact(wire.function)]
         if each.place.kind is PlaceKind.RETURN:
             socket = self.rig.socket(each.place.name)
-            return self._across(held, pin_node(socket, each.place.pin, "ground"), "0")
+            return self.across(held, pin_node(socket, each.place.pin, "ground"), "0")
         if each.place.kind is PlaceKind.POINTS:
-            return self._across(held, each.place.name, each.place.other)
+            return self.across(held, each.place.name, each.place.other)
         if each.place.kind is PlaceKind.LOAD:
             load = next(x for x in self.bench.wiring.loads if x.name == each.place.name)
-            return self._across(held, load.a, load.b)
+            return self.across(held, load.a, load.b)
         pin = next(
             pin
             for pin in probed_pins(self.bench.wiring)
@@ -189,7 +190,7 @@ class Person:
         )
         assert pin.return_node is not None
         duty = duties(self.bench.wiring, held.command).get(pin.fed_by or "", 1.0)
-        return duty * self._across(held, pin.node, pin.return_node)
+        return duty * self.across(held, pin.node, pin.return_node)
 
 
 def dark_half(held: Held) -> Held:

@@ -71,7 +71,7 @@ class Setting:
         now = known["nominal"].emf_v
         low = known["dim"].emf_v if "dim" in known else now
         high = known["heavy"].emf_v if "heavy" in known else now
-        return low, now, high
+        return min(low, now), now, max(high, now)
 
     def air_range_c(self) -> tuple[float, float]:
         """Return the coldest and warmest air the check may be made in. [°C]"""

@@ -182,8 +182,9 @@ class _Search:
         walks, plugs = 2 * len(ahead), sum(1 for n in ahead if len(rear[n]) == 2)
         held = at.on != BASE and self.jobs[at.on].set_from == "cab"
         if held and rear[at.on]:
-            walks += 2 if at.zone == "cab" else 0
-            plugs += (not at.plugged) in rear[at.on]
+            at_seat = at.zone == "cab"  # from there it may as well be set again later
+            walks += 2 if at_seat else 0
+            plugs += len(rear[at.on]) == 2 if at_seat else (not at.plugged) in rear[at.on]
         if at.zone == "rear" and (ahead or held):
             walks += 1
         return Cost(walks, plugs)
