@@ -58,6 +58,8 @@ def _open_wire(belief: Belief, readings: tuple[Reading, ...], wire: str) -> str:
     groups, row = alike(belief.bundle), group_shares(belief)[place]
     remain = [groups[n] for n in row.argsort()[::-1] if row[n] >= REMAINS]
     said = ", or ".join(titles(group) for group in remain)
+    if len(remain) == 1:
+        said = f"{said}: {row.max():.0%} sure, and no further reading tells more"
     reasons = " ".join(dict.fromkeys(_reasons(belief, readings, wire, remain)))
     return f"Wire {wire} may be {said}. {reasons}".rstrip()
 

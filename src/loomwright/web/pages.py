@@ -30,6 +30,7 @@ ASSETS = (
     "light_check_outbox.js",
     "light_check_planning.js",
     "trace.css",
+    "identify.css",
     "job_text.js",
     "vendor/htmx.min.js",
     "vendor/hx-sse.min.js",

@@ -1,0 +1,141 @@
+"""Identifying wires in the workbench: begun, asked, resumed, kept."""
+
+import re
+from html import unescape
+
+import pytest
+from tests.web.asking import Asker, words
+
+from loomwright.store.store import Store
+
+ANSWERS = {
+    ("1", "ohms"): "low ohms",
+    ("1", "drop"): "small drop",
+    ("2", "park"): "steady",
+    ("3", "brake_pedal"): "steady",
+}
+FIELD = re.compile(r'name="(seq|command|wire|tester)" value="([^"]*)"')
+
+
+@pytest.fixture
+def base(rig_id: str) -> str:
+    return f"/rigs/{rig_id}/identify"
+
+
+def begin(host: Asker, base: str, **changed: object) -> None:
+    given = {"seq": "0", "count": "3", "colours": "white\nbrown\n", "function": FUNCTIONS}
+    answer = host.post(f"{base}/begin", **(given | changed))
+    assert answer.status_code == 303, words(answer)
+
+
+FUNCTIONS = ["ground", "tail", "stop"]
+
+
+def fields(host: Asker, base: str) -> dict[str, str]:
+    page = host.get(base).text
+    return {name: unescape(value) for name, value in FIELD.findall(page)}
+
+
+def truth(asked: dict[str, str]) -> str:
+    dead = {"ohms": "open", "drop": "full drop"}.get(asked["command"], "nothing")
+    return ANSWERS.get((asked["wire"], asked["command"]), dead)
+
+
+def answer_all(host: Asker, base: str, most: int = 60) -> int:
+    for count in range(most):
+        asked = fields(host, base)
+        if "command" not in asked:
+            return count
+        host.post(f"{base}/answer", **asked, seen=truth(asked))
+    raise AssertionError("asks without end")
+
+
+def test_a_bundle_is_begun_heeded_asked_and_kept_as_a_wire_map(
+    host: Asker, base: str, store: Store
+) -> None:
+    assert "How many wires are there?" in words(host.get(base))
+    begin(host, base)
+    assert "airbag" in words(host.get(base))
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+
+    answer_all(host, base)
+
+    assert "Every wire is known" in words(host.get(base))
+    kept = host.post(f"{base}/keep")
+    assert kept.status_code == 303
+    (found,) = store.wire_maps.wire_maps()
+    assert [wire.function for wire in found.wires] == ["ground", "tail", "stop"]
+    assert found.wires[0].colour == "white"
+    assert "small drop, drop as a ground" in found.wires[0].verified_how
+
+
+def test_what_is_sent_twice_counts_once_and_a_past_page_changes_nothing(
+    host: Asker, base: str, store: Store
+) -> None:
+    begin(host, base)
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+    asked = fields(host, base)
+
+    for _ in range(2):
+        host.post(f"{base}/answer", **asked, seen="nothing")
+    after = store.events.newest()
+    host.post(f"{base}/back", seq=asked["seq"])
+
+    assert store.events.newest() == after
+    assert "1 reading" in words(host.get(base))
+
+
+def test_another_device_sees_the_same_question(host: Asker, base: str) -> None:
+    begin(host, base)
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+
+    assert fields(host, base) == fields(host, base)
+
+
+def test_a_reading_can_be_taken_back(host: Asker, base: str) -> None:
+    begin(host, base)
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+    first = fields(host, base)
+    host.post(f"{base}/answer", **first, value="0,1")
+    second = fields(host, base)
+    host.post(f"{base}/back", seq=second["seq"])
+
+    third = fields(host, base)
+    assert (third["wire"], third["command"]) == (first["wire"], first["command"])
+    assert second["command"] != first["command"]
+
+
+def test_a_number_no_meter_shows_is_told_beside_the_field(host: Asker, base: str) -> None:
+    begin(host, base)
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+
+    refused = host.post(f"{base}/answer", **fields(host, base), value="twelve")
+
+    assert refused.status_code == 422
+    assert "type the number that the meter shows" in words(refused)
+    assert 'value="twelve"' in refused.text
+
+
+def test_a_form_that_cannot_be_used_is_shown_again_with_what_was_typed(
+    host: Asker, base: str
+) -> None:
+    refused = host.post(f"{base}/begin", seq="0", count="2", colours="mauvish", function=["tail"])
+
+    assert refused.status_code == 422
+    assert "mauvish" in refused.text
+    assert "line 1:" in words(refused)
+
+
+def test_a_command_the_vehicle_lacks_is_not_asked_again(host: Asker, base: str) -> None:
+    begin(host, base, function=["tail", "reverse", "fog"], testers="led")
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+    asked = fields(host, base)
+    host.post(f"{base}/never", seq=asked["seq"], command=asked["command"])
+
+    assert fields(host, base)["command"] != asked["command"]
+
+
+def test_nothing_proved_is_nothing_kept(host: Asker, base: str) -> None:
+    begin(host, base)
+
+    assert host.post(f"{base}/keep").status_code == 422

@@ -1,0 +1,64 @@
+"""Identifying wires by thumb in a real browser: every stage accessible, a reload resumes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from tests.web.looking import Looked, looking
+from tools.browser import Running, running
+
+from loomwright import examples
+from loomwright.store.opening import open_store
+
+pytestmark = pytest.mark.slow
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    with open_store(tmp_path_factory.mktemp("shop") / "shop") as store, running(store) as run:
+        yield run
+
+
+def begin(page: Page, url: str, wires: str) -> None:
+    page.goto(url)
+    page.locator(".count label", has=page.get_by_text(wires, exact=True)).click()
+    page.get_by_role("button", name="Begin").click()
+    page.get_by_role("button", name="All of this is done").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Wire ")
+
+
+def wrong(looked: Looked) -> list[str]:
+    found = looked.faults() + looked.too_small() + looked.said
+    return found + (["wider than the screen"] if looked.overflow_px() > 0 else [])
+
+
+@pytest.mark.parametrize(("width", "scheme"), [("phone", "dark"), ("desk", "light")])
+def test_every_stage_is_accessible_and_a_reload_resumes(
+    browser: Browser, bench: Running, width: str, scheme: str
+) -> None:
+    rig = bench.store.rigs.create(examples.text(examples.DEMO), "Ines").id
+    url = f"{bench.url}/rigs/{rig}/identify"
+    with looking(browser, width, scheme) as looked:
+        page = looked.page
+        page.goto(url)
+        assert wrong(looked) == []
+        begin(page, url, "2")
+        assert wrong(looked) == []
+        page.get_by_role("button", name="Nothing").first.click()
+        expect(page.locator("#so-far")).to_contain_text("1 reading")
+        asked = page.get_by_role("heading", level=1).inner_text()
+        page.reload()
+        assert page.get_by_role("heading", level=1).inner_text() == asked
+        page.get_by_label("or the number").fill("1e9")
+        page.get_by_role("button", name="Take it").click()
+        for _ in range(60):
+            if page.get_by_role("button", name="Nothing").count():
+                page.get_by_role("button", name="Nothing").first.click()
+            elif page.get_by_role("button", name="Open").count():
+                page.get_by_role("button", name="Open").first.click()
+            else:
+                break
+        expect(page.get_by_role("heading", name="How each was proved")).to_be_visible()
+        assert wrong(looked) == []
