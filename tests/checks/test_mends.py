@@ -251,3 +251,11 @@ def test_colours_that_mislead_at_the_plug_are_mended_by_another_cord() -> None:
 def test_no_cord_or_lead_is_offered_where_each_would_mislead(name: str) -> None:
     """A vehicle's loom is no cord, and old looms keep their colours whatever the lead has."""
     assert mend_for(found(name, "COLR01"), work_of(name), job_of(name)) is None
+
+
+def test_returns_tied_together_are_mended_by_taking_them_apart() -> None:
+    """ISO 11446-1 keeps pins 3, 11 and 13 apart on the trailer's side."""
+    after = mended("caravan-thirteen-pin", found("caravan-thirteen-pin", "RETN01"))
+
+    assert after.rig.trailer.joined_returns == ()
+    assert "RETN01" not in {each.rule for each in check(after)}

@@ -74,3 +74,10 @@ def test_one_change_alone_is_taken_as_it_is(base: str, changed: str) -> None:
 @given(base=LINES, mine=LINES, theirs=LINES)
 def test_putting_together_does_not_ask_who_came_first(base: str, mine: str, theirs: str) -> None:
     assert merged(base, mine, theirs) == merged(base, theirs, mine)
+
+
+def test_of_a_list_only_what_came_and_went_is_told() -> None:
+    before = '[trailer]\ncounts_as = ["tail_lamp"]\n'
+    after = before.replace('"tail_lamp"', '"tail_lamp", "stop_lamp"')
+
+    assert change_in_words(before, after) == ("trailer.counts_as with stop_lamp")

@@ -54,7 +54,8 @@ def test_every_page_of_every_example_shows_what_the_file_says(
         assert page.status_code == 200
         for one in asked:
             assert one.label in words(page)
-            if (text := shown(one, data)) and not one.is_tapped and one.kind != "connector":
+            is_typed = not (one.is_tapped or one.is_ticked or one.kind == "connector")
+            if (text := shown(one, data)) and is_typed:
                 assert text in unescape(page.text), one.path
 
 
@@ -406,3 +407,39 @@ def test_a_form_without_its_token_changes_nothing(host: Asker, store: Store, rig
 
     assert answer.status_code == 403
     assert store.rigs.newest(rig_id).number == 1
+
+
+def test_ticking_takes_out_wires_and_ties_returns_together(
+    host: Asker, store: Store, rig_id: str
+) -> None:
+    """One group of returns; unticked, each runs to its own pin again."""
+    rig = store.rigs.create(examples.text("caravan-thirteen-pin"), "Ines").id
+    joined = "trailer.joined_returns"
+    send(host, store, rig, "trailer", {joined: "ground, ground_battery"})
+    assert read_job(store.rigs.newest(rig).text).trailer.joined_returns == (
+        ("ground", "ground_battery"),
+    )
+    send(host, store, rig, "trailer", {joined: "", "trailer.cord.without": "reverse"})
+    trailer = read_job(store.rigs.newest(rig).text).trailer
+    assert trailer.joined_returns is None
+    assert trailer.cord is not None
+    assert trailer.cord.without == ("reverse",)
+    assert f'name="{joined}"' not in host.get(f"/rigs/{rig_id}/describe/trailer").text
+
+
+def test_a_second_socket_begins_as_a_copy_of_the_first(
+    host: Asker, store: Store, rig_id: str
+) -> None:
+    values = {"act": "copy", "path": "socket[1]"}
+    assert send(host, store, rig_id, "entries", values).endswith("/describe/sockets/2")
+    first, second = read_job(store.rigs.newest(rig_id).text).sockets
+
+    assert (second.name, second.joins) == ("rear 7-way 2", "rear 7-way")
+    assert second.connector == first.connector
+    assert second.legs == first.legs
+
+
+def test_the_last_lamp_of_a_list_is_offered_while_it_is_typed() -> None:
+    offered = candidates("lamps", "R5W, 115", Units.US, None)
+
+    assert "R5W, 1157 minor" in [one.value for one in offered]

@@ -59,6 +59,14 @@ def remake_hot(finding: Finding, work: Work, job: Job) -> Change | None:
     return None
 
 
+def parted_returns(finding: Finding, work: Work, job: Job) -> Change | None:
+    """Run each return to its own pin, where some are tied together behind the plug."""
+    if not job.trailer.joined_returns:
+        return None
+    says = "Take the returns apart behind the plug, and run each to its own pin."
+    return Change(says, (Edit("trailer.joined_returns", None),))
+
+
 def _readings(finding: Finding, work: Work) -> Iterator[JointAnswer]:
     """Yield the readings of the joint a finding names."""
     for case in work.answers.by_case.values():

@@ -12,7 +12,7 @@ from loomwright.checks.change import Change
 from loomwright.checks.mend_charging import engine_relay, larger_breakaway, line_charger
 from loomwright.checks.mend_colours import other_colours
 from loomwright.checks.mend_fuses import add_fuse, larger_fuse, smaller_fuses
-from loomwright.checks.mend_joints import own_ring, remake_hot, seal
+from loomwright.checks.mend_joints import own_ring, parted_returns, remake_hot, seal
 from loomwright.checks.mend_leads import longer_lead, usual_thickness
 from loomwright.checks.mend_wires import (
     brake_wire,
@@ -58,6 +58,7 @@ MENDS: Mapping[str, Mend] = {
     "JOIN03": _first(own_ring, remake_hot),
     "LAMP01": thicker_to_load,
     "LEAD01": longer_lead,
+    "RETN01": parted_returns,
     "WIRE01": carrying,
     "WIRE02": usual_thickness,
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from difflib import SequenceMatcher
 from typing import Any
@@ -38,7 +39,21 @@ def _said(old: Mapping[Place, Any], new: Mapping[Place, Any]) -> Iterator[str]:
         elif place not in old:
             yield f"{name} = {_shown(new[place])} added"
         elif old[place] != new[place] or type(old[place]) is not type(new[place]):
-            yield f"{name} from {_shown(old[place])} to {_shown(new[place])}"
+            yield f"{name} {_moved(old[place], new[place])}"
+
+
+def _moved(old: Any, new: Any) -> str:
+    """Return how a value changed; of a list of words, only what came and went."""
+    if _is_words(old) and _is_words(new):
+        come, gone = Counter(new) - Counter(old), Counter(old) - Counter(new)
+        parts = [("with", come), ("without", gone)]
+        if told := [f"{word} {', '.join(each.elements())}" for word, each in parts if each]:
+            return _short(" and ".join(told))
+    return f"from {_shown(old)} to {_shown(new)}"
+
+
+def _is_words(value: Any) -> bool:
+    return isinstance(value, list) and all(isinstance(each, str) for each in value)
 
 
 def _values(text: str) -> dict[Place, Any] | None:
@@ -63,9 +78,17 @@ def _leaves(place: Place, value: Any) -> Iterator[tuple[Place, Any]]:
 def _shown(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
-    said = f'"{value}"' if isinstance(value, str) else str(value)
-    said = " ".join(said.split())
+    said = f'"{value}"' if isinstance(value, str) else _listed(value)
+    return _short(" ".join(said.split()))
+
+
+def _short(said: str) -> str:
     return said if len(said) <= LONGEST_VALUE else said[: LONGEST_VALUE - 1] + "…"
+
+
+def _listed(value: Any) -> str:
+    """Return a value without quotes, a list with its brackets."""
+    return f"[{', '.join(map(_listed, value))}]" if isinstance(value, list) else str(value)
 
 
 def _lines_in_words(before: str, after: str) -> str:

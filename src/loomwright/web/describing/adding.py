@@ -157,7 +157,8 @@ def light_text(function: str, light: LightKind) -> str:
 def with_copy(text: str, data: Data, path: str, function: str = "") -> tuple[str, int]:
     """Return a job file with an entry copied, and the number of the copy.
 
-    A lamp of one side is copied to the other side; a feed needs another function.
+    A lamp of one side is copied to the other side; a feed needs another function; a socket joins
+    the wires of the one it was copied from, and both stay alive.
     """
     listed = path.rpartition("[")[0]
     entry = copy.deepcopy(value_at(data, path))
@@ -171,6 +172,9 @@ def with_copy(text: str, data: Data, path: str, function: str = "") -> tuple[str
             entry["axle"] = max([len(axles), *(one for one in axles if isinstance(one, int))]) + 1
     else:
         entry = _mirrored(entry) if entry.get("side") in OTHER_SIDE else entry
+        if listed == "socket":
+            from_it = str(entry.get("name") or entry.get("connector"))
+            entry |= {"join": "branched", "joins": from_it}
         names = {str(one.get("name")) for one in entries_at(data, listed)}
         entry["name"] = _free(str(entry.get("name") or entry.get("connector") or "copy"), names)
     return with_entry(text, data, listed, entry)

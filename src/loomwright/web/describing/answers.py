@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -47,6 +48,19 @@ class Answer:
         if needs_no_choice or self.question.path.endswith(REQUIRED):
             return options
         return (*options, self._open)
+
+    @property
+    def ticks(self) -> tuple[tuple[Option, bool], ...]:
+        """What can be ticked, and whether it is: what is written as often as it is written."""
+        written = Counter(part.strip() for part in self.text.split(",") if part.strip())
+        found = []
+        for option in self.question.options:
+            times = written.pop(option.value, 0)
+            title = option.title if times < 2 else f"{option.title}, {times} times"
+            value = ", ".join([option.value] * max(times, 1))
+            found.append((Option(value, title, option.words), times > 0))
+        extra = (Option(value, value, AS_WRITTEN) for value in written.elements())
+        return (*found, *((option, True) for option in extra))
 
     @property
     def _open(self) -> Option:
@@ -98,7 +112,9 @@ def problem_of(question: Question, problems: Sequence[InvalidInput]) -> InvalidI
     own = {path}
     if question.kind == "placing":
         own = {f"{path}.sides", f"{path}.side"}
-    listed = f"{path}[" if question.kind in ("list", "lines", "lamps") else None
+    listed = (
+        f"{path}[" if question.kind in ("list", "lines", "lamps", "several", "joined") else None
+    )
     return next(
         (one for one in problems if one.field in own or (listed and one.field.startswith(listed))),
         None,

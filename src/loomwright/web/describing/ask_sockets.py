@@ -8,7 +8,7 @@ from typing import Any
 from loomwright.reference.connectors import connector, connector_keys
 from loomwright.web.describing import choices
 from loomwright.web.describing.joint_pictures import JUNCTIONS, WIRE_TO_WIRE, joint_options
-from loomwright.web.describing.questions import Option, Question, Section, choose, flag
+from loomwright.web.describing.questions import Option, Question, Section, choose, flag, tick
 from loomwright.web.describing.writing import entries_at, value_at
 
 CONVERTER = "converter"
@@ -63,13 +63,15 @@ def _lead(at: str, key: str) -> tuple[Question, ...]:
         Question(f"{at}.size", "Size of its wires", "size"),
         Question(f"{at}.length", "Its length", "length"),
         choose(f"{at}.insulation", "Which insulation?", *choices.insulation_options()),
-        Question(
-            f"{at}.without",
-            "Which of its pins have no wire?",
-            "list",
-            "Functions, a comma between: reverse, battery.",
-        ),
+        tick(f"{at}.without", "Which of its pins have no wire?", *_functions(key)),
     )
+
+
+def _functions(key: str) -> tuple[Option, ...]:
+    """Return the functions of a connector; none if it is not known."""
+    pins = connector(key).pins if key in connector_keys() else ()
+    wired = dict.fromkeys(pin.function for pin in pins if pin.colour_text is not None)
+    return choices.function_options(list(wired))
 
 
 def _legs(data: Mapping[str, Any], at: str) -> tuple[Section, ...]:
@@ -206,7 +208,21 @@ def cord_questions(data: Mapping[str, Any]) -> tuple[Question, ...]:
     return (
         *_lead("trailer.cord", key),
         choose("trailer.junction", "How does the cord join the run?", *junction),
+        *_joined(data, key),
     )
+
+
+def _joined(data: Mapping[str, Any], key: str) -> tuple[Question, ...]:
+    """Return the question about returns tied together, where a plug has more than one."""
+    pins = connector(key).pins if key in connector_keys() else ()
+    returns = list(dict.fromkeys(pin.function for pin in pins if pin.is_return))
+    written = value_at(data, "trailer.joined_returns")
+    if len(returns) < 2 or (isinstance(written, list) and len(written) > 1):
+        return ()
+    label = "Which of its returns are tied together behind the plug?"
+    hint = "Tick them all, or none: each then runs to its own pin."
+    options = choices.function_options(returns)
+    return (Question("trailer.joined_returns", label, "joined", hint, options),)
 
 
 def _plugged_into(data: Mapping[str, Any]) -> str:

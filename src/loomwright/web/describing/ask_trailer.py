@@ -11,7 +11,7 @@ from loomwright.web.describing import choices
 from loomwright.web.describing.ask_sockets import cord_questions
 from loomwright.web.describing.ask_vehicle import SYSTEM
 from loomwright.web.describing.joint_pictures import POSTS, WIRE_TO_WIRE, joint_options
-from loomwright.web.describing.questions import Option, Question, Section, choose
+from loomwright.web.describing.questions import Option, Question, Section, choose, tick
 from loomwright.web.describing.writing import value_at
 
 THERE = (Option("yes", "There is one"), Option("no", "There is none"))
@@ -93,7 +93,7 @@ def lamp_sections(data: Mapping[str, Any], number: int) -> tuple[Section, ...]:
         Question(f"{at}.lights.{one}", f"Lit by {choices.title_of(one).lower()}", "lamp", hint, led)
         for one in functions_lit
     )
-    known = f"What the lamp rules count: {', '.join(lamp_kinds()[:4])} and more."
+    kinds = [Option(key, key.replace("_", " ")) for key in lamp_kinds()]
     return (
         Section("Its light", each, "" if each else "Say below what lights it."),
         Section(
@@ -110,7 +110,7 @@ def lamp_sections(data: Mapping[str, Any], number: int) -> tuple[Section, ...]:
             "By the rules",
             (
                 choose(f"{at}.colour", "Which light does it give?", *choices.LIGHT_COLOURS),
-                Question(f"{at}.counts_as", "What does it count as?", "list", known),
+                tick(f"{at}.counts_as", "What does it count as?", *kinds),
             ),
             is_folded=True,
         ),

@@ -122,9 +122,13 @@ def tables(kept: KeptRig, text: str) -> dict[str, Any]:
 
 
 async def sent(request: Request) -> Mapping[str, str]:
-    """Return the fields of a form."""
+    """Return the fields of a form; what was ticked under one name comes with commas between."""
     form = await request.form()
-    return {key: value for key, value in form.multi_items() if isinstance(value, str)}
+    fields: dict[str, list[str]] = {}
+    for key, value in form.multi_items():
+        if isinstance(value, str):
+            fields.setdefault(key, []).append(value)
+    return {key: ", ".join(filter(None, said)) for key, said in fields.items()}
 
 
 Sent = Annotated[Mapping[str, str], Depends(sent)]

@@ -11,6 +11,8 @@ Kind = Literal[
     "text",
     "notes",
     "list",
+    "several",
+    "joined",
     "lines",
     "flag",
     "number",
@@ -34,7 +36,11 @@ Kind = Literal[
     "vin",
     "connector",
 ]
-"""How an answer is given. `table`: whether a table is there at all; `placing`: side or sides."""
+"""How an answer is given. `table`: whether a table is there at all; `placing`: side or sides;
+`several`: any of the options; `joined`: any of them, kept as one group in a list of groups."""
+
+TICKED = frozenset({"several", "joined"})
+"""Answered by ticking any of the options."""
 
 TAPPED = frozenset({"choice", "flag", "table", "placing"})
 """Answered by a tap; all others are typed, and checked while they are typed."""
@@ -84,6 +90,11 @@ class Question:
         return NO_LETTERS.sub("-", self.path).strip("-")
 
     @property
+    def is_ticked(self) -> bool:
+        """Whether any of the options may hold."""
+        return self.kind in TICKED
+
+    @property
     def is_tapped(self) -> bool:
         """Whether it is answered by a tap."""
         return self.kind in TAPPED
@@ -104,6 +115,11 @@ class Section:
 def choose(path: str, label: str, *options: Option, hint: str = "") -> Question:
     """Return a question answered by one of a few."""
     return Question(path, label, "choice", hint, options)
+
+
+def tick(path: str, label: str, *options: Option, hint: str = "") -> Question:
+    """Return a question answered by ticking any of a few."""
+    return Question(path, label, "several", hint, options)
 
 
 def flag(path: str, label: str, yes: str = "Yes", no: str = "No", hint: str = "") -> Question:

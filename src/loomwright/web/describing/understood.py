@@ -99,6 +99,8 @@ def candidates(kind: Kind, text: str, units: Units, legend: str | None) -> tuple
         return _colours(text, legend)
     if kind == "lamp":
         return tuple(lamp_options(text))[:MOST_OFFERED]
+    if kind == "lamps":
+        return _last_lamps(text)
     if kind in UNITS_OF and NUMBER.fullmatch(text.strip()):
         of_us, metric = UNITS_OF[kind]
         order = (*metric, *of_us) if units is Units.METRIC else (*of_us, *metric)
@@ -121,6 +123,14 @@ def lamp_options(text: str) -> Iterator[Option]:
             yield Option(value, value, words)
     if "led".startswith(wanted):
         yield Option("LED", "LED", "usual current for what lights it")
+
+
+def _last_lamps(text: str) -> tuple[Option, ...]:
+    """Return what the last lamp of a list may have meant, each with those before it."""
+    before, _, last = text.rpartition(",")
+    found = tuple(lamp_options(last))[:MOST_OFFERED] if last.strip() else ()
+    head = f"{before.strip()}, " if before.strip() else ""
+    return tuple(Option(f"{head}{one.value}", one.title, one.words) for one in found)
 
 
 def _lamps_once() -> tuple[Lamp, ...]:

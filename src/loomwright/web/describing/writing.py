@@ -43,9 +43,19 @@ def shown(question: Question, data: Mapping[str, Any]) -> str:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if question.kind == "joined":
+        value = value[0] if isinstance(value, list) and value else []
     if isinstance(value, list):
         return ("\n" if question.kind == "lines" else ", ").join(map(str, value))
     return str(value)
+
+
+def is_same(question: Question, said: str, before: str) -> bool:
+    """Return whether two answers mean the same: what is ticked has no order."""
+    one, other = (text.replace("\r\n", "\n").strip() for text in (said, before))
+    if question.is_ticked:
+        return sorted(one.split(", ")) == sorted(other.split(", "))
+    return one == other
 
 
 def edits(question: Question, text: str, data: Mapping[str, Any]) -> Iterator[Edit]:
@@ -93,8 +103,9 @@ def _value(question: Question, text: str) -> Value | None:
         return {"yes": True, "no": False}.get(text, text)
     if question.kind == "number":
         return int(text) if text.isascii() and text.isdigit() else text
-    if question.kind in ("list", "lamps"):
-        return [part.strip() for part in text.split(",") if part.strip()]
+    if question.kind in ("list", "lamps", "several", "joined"):
+        listed = [part.strip() for part in text.split(",") if part.strip()]
+        return [listed] if question.kind == "joined" else listed
     if question.kind == "lines":
         return [line.strip() for line in text.split("\n") if line.strip()]
     return text if question.kind == "notes" else " ".join(text.split())

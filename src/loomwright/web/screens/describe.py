@@ -34,7 +34,7 @@ from loomwright.web.describing.parts import Place as Page
 from loomwright.web.describing.questions import Question
 from loomwright.web.describing.summary import summary
 from loomwright.web.describing.understood import read_swatch
-from loomwright.web.describing.writing import edits, shown, value_at, write_all
+from loomwright.web.describing.writing import edits, is_same, shown, value_at, write_all
 from loomwright.web.opened import KeptRig, flat
 from loomwright.web.pages import page
 from loomwright.web.places import Place
@@ -154,7 +154,7 @@ def _edited(text: str, data: Mapping[str, Any], place: Page, fields: Mapping[str
     gone: list[str] = []
     for asked in questions_at(place, data):
         said = answers.get(asked.path, None)
-        if said is None or _plain(said) == _plain(shown(asked, data)):
+        if said is None or is_same(asked, said, shown(asked, data)):
             continue
         if any(asked.path.startswith(f"{path}.") for path in gone):
             continue
@@ -253,7 +253,3 @@ def _problems(text: str) -> tuple[InvalidInput, ...]:
     except* InvalidInput as unusable:
         found = flat(unusable)
     return found
-
-
-def _plain(text: str) -> str:
-    return text.replace("\r\n", "\n").strip()

@@ -14,3 +14,19 @@ document.addEventListener("DOMContentLoaded", () => {
     asked.scrollIntoView();
   }
 });
+
+// What was unfolded stays so while answers are kept: more may be chosen there.
+let unfolded = [];
+
+function foldName(fold) {
+  return fold.id || fold.closest("[id]").id;
+}
+
+document.addEventListener("htmx:before:swap", () => {
+  unfolded = [...document.querySelectorAll("#body details[open]")].map(foldName);
+});
+document.addEventListener("htmx:after:swap", () => {
+  for (const fold of document.querySelectorAll("#body details")) {
+    if (unfolded.includes(foldName(fold))) fold.open = true;
+  }
+});
