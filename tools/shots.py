@@ -70,6 +70,24 @@ def miss(page: Page, url: str, rig: str) -> None:
     page.goto(f"{url}/nowhere")
 
 
+def unknown_wires(page: Page, url: str, rig: str) -> None:
+    """Begin a bundle of five unknown wires, up to the cautions."""
+    page.goto(f"{url}/rigs/{rig}/identify")
+    if page.get_by_role("button", name="Begin another bundle").count():
+        page.get_by_role("button", name="Begin another bundle").click()
+    elif page.get_by_role("button", name="All of this is done").count():
+        return
+    page.locator(".count label", has=page.get_by_text("5", exact=True)).click()
+    page.get_by_role("button", name="Begin", exact=True).click()
+
+
+def ask_of_wires(page: Page, url: str, rig: str) -> None:
+    """Come to the first question about unknown wires."""
+    unknown_wires(page, url, rig)
+    page.get_by_role("button", name="All of this is done").click()
+    page.locator("button[value=nothing]").click()
+
+
 STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-pairing-code": show_code,
     "state-kind-refused": refuse_kind,
@@ -77,6 +95,8 @@ STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-two-people": collide,
     "state-version": see_change,
     "state-missing": miss,
+    "state-wires-cautions": unknown_wires,
+    "state-wires-question": ask_of_wires,
 }
 
 
