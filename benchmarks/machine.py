@@ -15,6 +15,7 @@ def machine() -> dict[str, str]:
     """Return what the page says of the machine."""
     return {
         "processor": _processor(),
+        "lanes": _lanes(),
         "cores": str(os.cpu_count()),
         "Python": platform.python_version(),
         "NumPy": _version("numpy"),
@@ -23,11 +24,27 @@ def machine() -> dict[str, str]:
     }
 
 
+def load() -> float:
+    """Return how many programs want a core, the mean of the last minute; 0 where unknown."""
+    return os.getloadavg()[0] if hasattr(os, "getloadavg") else 0.0
+
+
 def _processor() -> str:
-    known = Path("/proc/cpuinfo")
-    text = known.read_text("utf-8") if known.exists() else ""
+    text = _processors()
     found = re.search(r"^model name\s*:\s*(.+)$", text, re.M)
     return found[1] if found else platform.processor() or platform.machine()
+
+
+def _lanes() -> str:
+    """Numbers the processor works on at once, which decides much of the compiled code's speed."""
+    flags = _processors()
+    wide = [name for name in ("avx512f", "avx2") if re.search(rf"\b{name}\b", flags)]
+    return {"avx512f": "8 (AVX-512)", "avx2": "4 (AVX2)"}[wide[0]] if wide else "unknown"
+
+
+def _processors() -> str:
+    known = Path("/proc/cpuinfo")
+    return known.read_text("utf-8") if known.exists() else ""
 
 
 def _version(package: str) -> str:

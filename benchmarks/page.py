@@ -26,8 +26,8 @@ Made by `make bench` on {day}; do not edit. {machine}.
 
 One thread of ours against one ngspice in the same process (a C shim: no callback in Python),
 **in turn, in {rounds} rounds**; the figures are medians, the range of the rounds beside them.
-Time is **CPU time of the thread**, so that other work on the machine does not count; wall time
-is given where a person waits.
+Time is **CPU time of the thread**, so that other work on the machine counts little; wall time
+is given where a person waits. When the run began, {load:.1f} programs wanted a core.{busy}
 
 ngspice gets `alter` and `op` for each case and **is not read**; we write what the column says.
 Nothing is altered twice, the deck stays loaded, its bridges are only those of the sampled
@@ -76,10 +76,10 @@ def page(
     errands: Sequence[Errand],
     rigs: Sequence[MeasuredRig],
     size: Size,
-    made: tuple[dict[str, str], date],
+    made: tuple[dict[str, str], date, float],
 ) -> str:
-    """Return the page as Markdown; `made` says on what machine and day."""
-    machine, day = made
+    """Return the page as Markdown; `made` says on what machine and day, and what else ran there."""
+    machine, day, load = made
     rows = "\n".join(
         f"| {rig.title} | {len(rig.network.nodes)} | {len(rig.network.elements) - rig.loads} "
         f"| {rig.loads} | {len(rig.commands)} |"
@@ -95,6 +95,8 @@ def page(
         faults=size.faults,
         samples=f"{size.samples:,}",
         rigs=rows,
+        load=load,
+        busy=IN_DOUBT if load >= BUSY else "",
     )
     executors = list(dict.fromkeys(one.executor for one in measured))
     titles = {rig.key: rig.title for rig in rigs}
@@ -105,6 +107,14 @@ def page(
     )
     parts.extend(("\n".join(_accuracies(measured, titles)), "\n".join(_errands(errands)), OWED))
     return "\n".join(parts)
+
+
+BUSY = 1.0
+"""Programs that want a core beside the run: from here on the page says that it is in doubt."""
+
+IN_DOUBT = """
+**The machine was busy**: others emptied its caches, which costs ngspice more than us. Run it again
+on a quiet one before quoting a ratio."""
 
 
 def verdict(one: Measured) -> str:

@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from benchmarks.errands import run_errands
-from benchmarks.machine import machine
+from benchmarks.machine import load, machine
 from benchmarks.measuring import Measured, measure
 from benchmarks.ngspice_peer import NgspicePeer, NoNgspice
 from benchmarks.page import page
@@ -30,12 +30,13 @@ class Run:
 
 def run(run: Run) -> str:
     """Measure everything; return the page."""
+    before = load()
     peer = open_peer(run.folder, run.told)
     rigs = measured_rigs(run.size.faults)
     measured = [one for rig in rigs for one in measure_rig(rig, run, peer)]
     run.told("what a person waits for")
     errands = run_errands(rigs[1], run.size.rounds)
-    return page(measured, errands, rigs, run.size, (machine(), run.day))
+    return page(measured, errands, rigs, run.size, (machine(), run.day, before))
 
 
 def open_peer(

@@ -52,10 +52,12 @@ def test_a_tiny_run_compares_equal_circuits_and_writes_the_page(
             assert one.accuracy.compared == one.accuracy.sampled
             assert one.accuracy.held_v <= 1e-6 or one.accuracy.ours_v <= 1e-7
             assert one.accuracy.residual_a <= 1e-9
-    text = page(found, (), (rig,), TINY, (machine(), run.day))
+    text = page(found, (), (rig,), TINY, (machine(), run.day, 0.2))
     assert "2026-01-01" in text
     assert "| W3 | a small rig |" in text
     assert "**One cold call loses.**" in text
+    assert "busy" not in text
+    assert "**The machine was busy**" in page(found, (), (rig,), TINY, (machine(), run.day, 3.0))
 
 
 def test_without_a_compiler_it_says_what_to_install(tmp_path: Path) -> None:
