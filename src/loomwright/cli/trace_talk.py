@@ -67,8 +67,8 @@ def _said(line: str, advice: Advice, rig: Rig) -> tuple[Observation, ...] | None
     if line.isdigit() and advice.questions:
         outcomes = advice.questions[0].outcomes
         number = int(line)
-        if 1 <= number <= len(outcomes) and (known := outcomes[number - 1].observation):
-            return (known,)
+        if 1 <= number <= len(outcomes) and (known := outcomes[number - 1].observations):
+            return known
         show_complaints([InvalidInput("answer", line, "say in words what you see")])
         return None
     try:
@@ -84,7 +84,7 @@ def _show_numbers(page: Page, advice: Advice) -> None:
     answers = [
         f"{n} {outcome.says}"
         for n, outcome in enumerate(advice.questions[0].outcomes, start=1)
-        if outcome.observation is not None
+        if outcome.observations
     ]
     if answers:
         page.line("Answer with: " + "; ".join(answers), "quiet")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 
+from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import Opened, Resisted
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind
@@ -48,12 +49,16 @@ CAUTIONS: Final = {
 }
 
 
+Answer: TypeAlias = tuple[str, tuple[Observation, ...]]
+"""An answer in words, and as observations, where it says something of places."""
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """A question before it is weighed.
 
     `outcomes` are chances under each short-listed hypothesis, shape (short, outcome), `answers`
-    what each is in words and as an observation, where it is one.
+    what each is in words and as observations.
     """
 
     key: str
@@ -62,7 +67,7 @@ class Asked:
     minutes: float
     needs: tuple[str, ...]
     outcomes: Floats
-    answers: Sequence[tuple[str, Observation | None]]
+    answers: Sequence[Answer]
     caution: str = ""
     splits: bool = field(default=False)
 
@@ -118,8 +123,10 @@ def _looks(
             continue
         outcomes, shown = found
         names = [bench.wiring.loads[n].name for n in lamps]
-        answers = [(_told(row, rows[0], names), None) for row in shown]
-        answers.append(("something else", None))
+        answers: list[Answer] = [
+            (_told(row, rows[0], names), _as_seen(command.key, row, names)) for row in shown
+        ]
+        answers.append(("something else", ()))
         yield Asked(
             f"look_{command.key}",
             f"Hold: {command.title}. Walk round and look at every lamp.",
@@ -148,6 +155,14 @@ def _signatures(shortlist: Shortlist, rows: np.ndarray) -> tuple[Floats, np.ndar
     mixed = _mixed(shortlist, exact, healthy)
     overall = shortlist.share @ mixed
     return (1.0 - STRAY) * mixed + STRAY * overall, shown[kept]
+
+
+def _as_seen(command: str, row: Sequence[int], names: Sequence[str]) -> tuple[Observation, ...]:
+    """A word for each lamp."""
+    return tuple(
+        Observation(command, Place(PlaceKind.LOAD, name), Quantity.SEEN, word=BASIC[int(word)])
+        for name, word in zip(names, row, strict=True)
+    )
 
 
 def _told(row: Sequence[int], healthy: Sequence[int], names: Sequence[str]) -> str:
@@ -183,7 +198,7 @@ def _elsewhere(
             continue
         yes = chance[shortlist.number]
         outcomes = np.stack([yes, 1.0 - yes], axis=1)
-        answers = (("all works there", works), ("the same trouble there", fails))
+        answers = (("all works there", (works,)), ("the same trouble there", (fails,)))
         yield Asked(name, asks, "", ELSEWHERE_MIN[name], (name,), outcomes, answers, splits=True)
 
 
@@ -198,7 +213,7 @@ def _messages(shortlist: Shortlist, seen: Sequence[Observation]) -> Iterator[Ask
         return
     outcomes = np.stack([c[shortlist.number] for c in chances if c is not None], axis=1)
     outcomes /= outcomes.sum(axis=1, keepdims=True)
-    answers = [(f"it shows {o.word}", o) for o in each]
+    answers = [(f"it shows {o.word}", (o,)) for o in each]
     says = "Brake lever: what does the brake controller show?"
     yield Asked(
         "message", says, "brake_lever", MESSAGE_MIN, (), outcomes, answers, CAUTIONS["brake_lever"]
@@ -221,7 +236,7 @@ def _fuses(shortlist: Shortlist, seen: Sequence[Observation]) -> Iterator[Asked]
         yes = chance[shortlist.number]
         outcomes = np.stack([yes, 1.0 - yes], axis=1)
         says = f"Look at the {part.place}, in every fuse box: is it blown?"
-        answers = (("blown", blown), ("whole", whole))
+        answers = (("blown", (blown,)), ("whole", (whole,)))
         yield Asked(f"fuse_{name}", says, "", FUSE_MIN, (), outcomes, answers)
 
 
@@ -275,7 +290,7 @@ def _banded(shortlist: Shortlist, volts: Floats, right: float, edges: Sequence[f
 
 def _volt_answers(
     command: str, place: Place, levels: Sequence[float], edges: Sequence[float]
-) -> list[tuple[str, Observation | None]]:
+) -> list[Answer]:
     said = (
         f"nothing, under {edges[0]:.1f} V",
         f"low, {edges[0]:.1f} to {edges[1]:.1f} V",
@@ -283,7 +298,7 @@ def _volt_answers(
         f"{edges[2]:.1f} V or more",
     )
     return [
-        (words, Observation(command, place, Quantity.VOLTS, value=level, tester="meter"))
+        (words, (Observation(command, place, Quantity.VOLTS, value=level, tester="meter"),))
         for words, level in zip(said, levels, strict=True)
     ]
 
@@ -338,6 +353,8 @@ def _across(shortlist: Shortlist) -> Iterator[Asked]:
         is_it = np.array([_is_in(shortlist, n, change.element) for n in shortlist.number.tolist()])
         yes = np.where(is_it, np.where(shortlist.loose, 0.5, 0.94), 0.04)
         title = bench.commands[bench.number(command)].title
+        one, other = ends(bench.wiring.network.element(change.element))[0]
+        place = Place(PlaceKind.POINTS, one, other=other)
         yield Asked(
             f"across_{change.element}",
             f"Hold: {title}. Read across the {part.place}, one probe on each side.",
@@ -345,9 +362,16 @@ def _across(shortlist: Shortlist) -> Iterator[Asked]:
             minutes_at(fault.place),
             ("meter",),
             np.stack([yes, 1.0 - yes], axis=1),
-            (("0.3 V or more", None), ("next to nothing", None)),
+            (
+                ("0.3 V or more", (_across_it(command, place, Word.WRONG),)),
+                ("next to nothing", (_across_it(command, place, Word.NORMAL),)),
+            ),
             CAUTIONS.get(command, ""),
         )
+
+
+def _across_it(command: str, place: Place, word: Word) -> Observation:
+    return Observation(command, place, Quantity.SEEN, word=word, tester="meter")
 
 
 def _is_in(shortlist: Shortlist, number: int, element: str) -> bool:

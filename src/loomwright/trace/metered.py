@@ -22,6 +22,11 @@ from loomwright.trace.whereabouts import meant_by
 Points = tuple[str, str]
 Readings = Floats | Numbers
 
+DROP_V: Final = 0.3
+"""Across a part that carries current, from which it is called bad. [V] From memory."""
+
+DROP_SPREAD_V: Final = 0.06
+
 MANY: Final = 6000
 """Variants above which a reading with the plug pulled is solved by itself, when asked for."""
 
@@ -56,13 +61,18 @@ def _volts(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
     if found is None:
         return None
     volts, by_hypothesis = found
-    if observation.quantity is Quantity.SEEN:
+    if observation.place.kind is PlaceKind.POINTS and observation.quantity is Quantity.SEEN:
+        by_case = _seen_across(volts, observation)
+    elif observation.quantity is Quantity.SEEN:
         by_case = _seen_at_pin(hypotheses.field, volts, observation)
     else:
         by_case = chance_of_volts(observation.value or 0.0, volts)
     if by_case is None:
         return None
-    return by_case if by_hypothesis else _mixed(hypotheses, by_case)
+    if by_hypothesis:
+        healthy = by_case[int(np.argmin(hypotheses.first))]
+        return np.asarray(np.where(hypotheses.loose, 0.5 * (by_case + healthy), by_case))
+    return _mixed(hypotheses, by_case)
 
 
 def volts_at(  # noqa: PLR0911
@@ -146,6 +156,18 @@ def points_of(solved: Field, place: Place) -> Points | None:
     if place.kind is PlaceKind.RETURN:
         return pin.node, network.reference
     return None if pin.return_node is None else (pin.node, pin.return_node)
+
+
+def _seen_across(volts: Floats, observation: Observation) -> Floats | None:
+    """Whether a part drops more than it may while it carries current."""
+    much = 1.0 / (1.0 + np.exp(-np.clip((np.abs(volts) - DROP_V) / DROP_SPREAD_V, -40.0, 40.0)))
+    match observation.word:
+        case Word.WRONG | Word.FAILS:
+            return np.asarray(0.03 + 0.94 * much)
+        case Word.NORMAL | Word.WORKS | Word.OFF:
+            return np.asarray(0.97 - 0.94 * much)
+        case _:
+            return None
 
 
 def _seen_at_pin(solved: Field, volts: Floats, observation: Observation) -> Floats | None:

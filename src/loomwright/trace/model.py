@@ -191,12 +191,21 @@ class Ranking:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """One answer to a question: how likely it is, and what it would mean."""
+    """One answer to a question: how likely it is, and what it would mean.
+
+    `observations` is what the answer says, where it says something of places: one reading, or
+    one word for each lamp that was looked at.
+    """
 
     says: str
     probability: float
     means: tuple[str, ...]
-    observation: Observation | None = None
+    observations: tuple[Observation, ...] = ()
+
+    @property
+    def observation(self) -> Observation | None:
+        """The observation, where the answer is a single one."""
+        return self.observations[0] if len(self.observations) == 1 else None
 
 
 @dataclass(frozen=True, slots=True)

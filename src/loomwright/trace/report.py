@@ -102,7 +102,7 @@ def _question(question: Question) -> dict[str, Any]:
                 "says": each.says,
                 "probability": each.probability,
                 "means": list(each.means),
-                "observation": None if each.observation is None else to_plain(each.observation),
+                "observations": [to_plain(one) for one in each.observations],
             }
             for each in question.outcomes
         ],

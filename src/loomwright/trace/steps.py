@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from loomwright.observations.observation import Observation
 from loomwright.trace.asking import Asked, questions_of
 from loomwright.trace.belief import Belief
 from loomwright.trace.efforts import AT_HAND
@@ -153,8 +152,3 @@ def _retest(trace: Trace, group: Group, belief: Belief) -> tuple[str, ...]:
         if shows and command.key not in ("still", "all")
     ]
     return (*(f"{title}: as it should be" for title in keys[:4]), "then the whole light check")
-
-
-def known_answer(question: Question, answer: int) -> Observation | None:
-    """Return the observation that an answer of a question stands for, if it is one."""
-    return question.outcomes[answer].observation
