@@ -19,6 +19,7 @@ from loomwright.store.opening import open_store
 from loomwright.web.screens import addresses
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
+from tools.record_states import RECORD_STATES
 
 EMPTY = "rigs-empty"
 TARGET = Path(__file__).parent.parent / "shots"
@@ -97,6 +98,7 @@ STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-missing": miss,
     "state-wires-cautions": unknown_wires,
     "state-wires-question": ask_of_wires,
+    **RECORD_STATES,
 }
 
 

@@ -9,7 +9,6 @@ from importlib.resources import files
 from fastapi import Depends, FastAPI, Request
 from fastapi.responses import RedirectResponse
 from starlette.middleware import Middleware
-from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.middleware.sessions import SessionMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
@@ -20,13 +19,14 @@ from loomwright.store.store import Store
 from loomwright.web import api, screens
 from loomwright.web.csrf import check_origin
 from loomwright.web.door import DoorGuard
-from loomwright.web.guards import HeaderGuard, HostGuard, SizeGuard
+from loomwright.web.guards import BodyGuard, HeaderGuard, HostGuard, SizeGuard
 from loomwright.web.pages import PACKAGE, Pages
 from loomwright.web.places import in_order
 from loomwright.web.problems import handle_problems
 from loomwright.web.refusals import ask_for_code, foreign_host, too_large
 from loomwright.web.settings import Settings
 from loomwright.web.solver import Solver
+from loomwright.web.uploads import most_bytes
 from loomwright.web.workbench import Workbench
 
 COOKIE = "loomwright_page"
@@ -85,6 +85,7 @@ def make_app(store: Store, settings: Settings) -> FastAPI:
 
 def _guards(store: Store, settings: Settings) -> list[Middleware]:
     """Return what a request passes before it reaches a screen, outermost first."""
+    most = most_bytes(settings.max_body_bytes)
     return [
         Middleware(HeaderGuard),
         Middleware(HostGuard, hosts=settings.hosts, refuse=foreign_host),
@@ -94,8 +95,8 @@ def _guards(store: Store, settings: Settings) -> list[Middleware]:
             session_cookie=f"{COOKIE}_{settings.port}",
             same_site="strict",
         ),
-        Middleware(SizeGuard, most_bytes=settings.max_body_bytes, refuse=too_large),
-        Middleware(RequestBodyLimitMiddleware, max_body_size=settings.max_body_bytes),
+        Middleware(SizeGuard, most_bytes=most, refuse=too_large),
+        Middleware(BodyGuard, most_bytes=most),
         Middleware(DoorGuard, store=store, refuse=ask_for_code),
     ]
 

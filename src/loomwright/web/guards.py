@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Mapping
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -34,6 +35,9 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=()",
 }
+
+Most = Callable[[str], int]
+"""Most bytes that a request to an address may bring."""
 
 Refuse = Callable[[Request], Response | Awaitable[Response]]
 
@@ -91,7 +95,7 @@ class HostGuard:
 class SizeGuard:
     """Refuses what says it is too large, with a page; what does not say so is cut off later."""
 
-    def __init__(self, app: ASGIApp, most_bytes: int, refuse: Refuse) -> None:
+    def __init__(self, app: ASGIApp, most_bytes: Most, refuse: Refuse) -> None:
         self.app = app
         self.most_bytes = most_bytes
         self.refuse = refuse
@@ -99,12 +103,28 @@ class SizeGuard:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
         said = Headers(scope=scope).get("content-length", "0") if scope["type"] == "http" else "0"
-        if said.isdigit() and int(said) > self.most_bytes:
+        if said.isdigit() and int(said) > self.most_bytes(scope["path"]):
             answer = self.refuse(Request(scope))
             response = answer if isinstance(answer, Response) else await answer
             await response(scope, receive, send)
             return
         await self.app(scope, receive, send)
+
+
+class BodyGuard:
+    """Cuts off what brings more than its address takes in, whatever it said before."""
+
+    def __init__(self, app: ASGIApp, most_bytes: Most) -> None:
+        self.app = app
+        self.most_bytes = most_bytes
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        limited = RequestBodyLimitMiddleware(self.app, self.most_bytes(scope["path"]))
+        await limited(scope, receive, send)
 
 
 def host_name(host: str) -> str:

@@ -6,8 +6,10 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.responses import Response
 
+from loomwright.store.photos_stripping import MOST_BYTES
 from loomwright.web.pages import page
 from loomwright.web.problems import Trouble, trouble_page
+from loomwright.web.uploads import AT_ONCE, takes_photos
 from loomwright.web.workbench import workbench
 
 JOIN = "/join/"
@@ -24,6 +26,14 @@ other sites try to borrow a browser, so nothing is shown.</p>
 """
 
 
+LARGE_PHOTOS = Trouble(
+    "These photos are too large together",
+    f"A photo may have {MOST_BYTES // 1_000_000} MB, and {AT_ONCE} of that size go in one sending. "
+    "Nothing of this sending was kept; what was kept before is as it was.",
+    "Go back and send fewer at once, or take them in a smaller size.",
+)
+
+
 def foreign_host(_: Request) -> Response:
     """Return the page for a request under a name that is not ours: no style, no cookie, no data."""
     return HTMLResponse(FOREIGN, 400)
@@ -31,6 +41,8 @@ def foreign_host(_: Request) -> Response:
 
 def too_large(request: Request) -> Response:
     """Return the page for a request that brings more than is taken in."""
+    if takes_photos(request.url.path):
+        return page(request, "trouble.html", status=413, trouble=LARGE_PHOTOS)
     return trouble_page(request, 413)
 
 
