@@ -1,8 +1,8 @@
 """Photograph every screen of the workbench: `make shots`, or `.venv/bin/python -m tools.shots`.
 
 Writes `shots/<width>-<scheme>/<page>.png`. A word on the command line takes only pages whose
-name has it. Every page that needs no more than a rig is found by itself; the states that only
-a sequence of acts leads to stand in `STATES`.
+name has it. Pages are found by themselves (`tools.walk`); the states that only a sequence of acts
+leads to stand in `STATES`.
 """
 
 from __future__ import annotations
@@ -10,18 +10,19 @@ from __future__ import annotations
 import re
 import sys
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from loomwright.store.opening import open_store
-from loomwright.web.screens import addresses
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
+from tools.walk import pages
 from tools.record_states import RECORD_STATES
 
 EMPTY = "rigs-empty"
+NO_NAME = re.compile(r"[^A-Za-z0-9]+")
 TARGET = Path(__file__).parent.parent / "shots"
 
 
@@ -89,6 +90,14 @@ def ask_of_wires(page: Page, url: str, rig: str) -> None:
     page.locator("button[value=nothing]").click()
 
 
+def look_at_lamps(page: Page, url: str, rig: str) -> None:
+    """Stand at the lamps in a light check that was begun, with one of them out."""
+    page.goto(f"{url}/rigs/{rig}/light-check")
+    page.get_by_role("link", name=re.compile("^Go on")).first.click()
+    page.get_by_role("link", name=re.compile("^At the lamps")).click()
+    page.locator("#link[data-state=waiting]").wait_for()
+
+
 STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-pairing-code": show_code,
     "state-kind-refused": refuse_kind,
@@ -99,22 +108,23 @@ STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-wires-cautions": unknown_wires,
     "state-wires-question": ask_of_wires,
     **RECORD_STATES,
+    "state-light-check-lamps": look_at_lamps,
 }
 
 
-def pages(rig: str, draft: str) -> Iterator[tuple[str, str]]:
+def named(walked: Sequence[str], rig: str, draft: str) -> Iterator[tuple[str, str]]:
     """Yield the name and the address of every page that can be opened."""
-    for address in addresses(rig):
-        yield address.replace(f"/rigs/{rig}", "rig").strip("/").replace("/", "-"), address
+    for address in walked:
+        path, _, query = address.partition("?")
+        name = path.replace(f"/rigs/{rig}", "rig").strip("/").replace("/", "-")
+        yield f"{name}-{NO_NAME.sub('-', query)[:24].strip('-')}".rstrip("-"), address
     yield "rig-draft", f"/rigs/{draft}"
     yield "rig-draft-text", f"/rigs/{draft}/text"
-    yield "rigs-away", "/rigs?shelf=away"
-    yield "rigs-none-found", "/rigs?q=zeppelin"
 
 
 def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) -> int:
     """Take every wanted picture; return how many."""
-    taken = 0
+    taken, walked = 0, pages(url, rig)
     for width, size in WIDTHS.items():
         for scheme in SCHEMES:
             folder = TARGET / f"{width}-{scheme}"
@@ -127,8 +137,8 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
                 has_touch=width != "desk",
             )
             page = context.new_page()
-            for name, address in pages(rig, draft):
-                if wanted not in name or not is_page(page, url + address):
+            for name, address in named(walked, rig, draft):
+                if wanted not in name:
                     continue
                 page.goto(url + address, wait_until="networkidle")
                 page.screenshot(path=folder / f"{name}.png", full_page=True)
@@ -161,12 +171,6 @@ def photograph_empty() -> int:
         page.pdf(path=TARGET / "rig-on-paper.pdf", prefer_css_page_size=True)
         browser.close()
     return len(WIDTHS) + 1
-
-
-def is_page(page: Page, address: str) -> bool:
-    """Return whether an address gives a whole page, not a part of one or a file."""
-    answer = page.request.get(address)
-    return "html" in answer.headers.get("content-type", "") and "<html" in answer.text()
 
 
 def main(wanted: str = "") -> int:

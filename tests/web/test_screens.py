@@ -9,18 +9,21 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.web.looking import Looked, looking
 from tools.browser import Running, running, stock
-from tools.shots import STATES, is_page
+from tools.shots import STATES
+from tools.walk import pages, unreached
 
 from loomwright.store.opening import open_store
-from loomwright.web import screens
 from loomwright.web.settings import Settings
 
 pytestmark = pytest.mark.slow
 
-RIG = "0" * 32
 LOOKS = (("phone", "light"), ("phone", "dark"), ("tablet", "light"), ("desk", "dark"))
-PAGES = (*screens.addresses(RIG), f"/rigs/{RIG}/history/2", "/rigs?q=zeppelin", "/rigs?shelf=away")
+"""Layouts differ by width, contrast by scheme; `test_story` goes through the other pairs."""
+
 MOST_SHIFT = 0.02
+OPEN_ALL = "document.querySelectorAll('main details').forEach((one) => { one.open = true; })"
+ELSEWHERE = ("/join/{number}", "/rigs/{rig_id}/light-check/")
+"""Pages of a light check that runs: the tests of the light check look at them."""
 
 
 @pytest.fixture(scope="module")
@@ -33,43 +36,77 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Running, s
             yield run, rig
 
 
+@pytest.fixture(scope="module")
+def walked(bench: tuple[Running, str]) -> tuple[str, ...]:
+    """The address of every page."""
+    run, rig = bench
+    return pages(run.url, rig)
+
+
+def test_no_screen_escapes_the_walk(bench: tuple[Running, str]) -> None:
+    """Each page that needs more than a rig is linked from one that does not, or named above."""
+    run, rig = bench
+    lost = [path for path in unreached(run.url, rig) if not path.startswith(ELSEWHERE)]
+
+    assert lost == []
+
+
 @pytest.mark.parametrize(("width", "scheme"), LOOKS)
-@pytest.mark.parametrize("address", PAGES)
-def test_a_page_is_accessible_and_steady(
-    browser: Browser, bench: tuple[Running, str], address: str, width: str, scheme: str
+def test_every_page_is_accessible_and_steady(
+    browser: Browser, bench: tuple[Running, str], walked: tuple[str, ...], width: str, scheme: str
+) -> None:
+    """By themselves, and with all that is folded opened."""
+    wrong = {}
+    with looking(browser, width, scheme) as looked:
+        for address in walked:
+            looked.said.clear()
+            looked.page.goto(bench[0].url + address, wait_until="load")
+            be_still(looked.page)
+            shift = looked.shift()
+            looked.page.evaluate(OPEN_ALL)
+            seen = complaints(looked) | ({"moves": shift} if shift > MOST_SHIFT else {})
+            if seen:
+                wrong[address] = seen
+
+    assert len(walked) > 40
+    assert wrong == {}
+
+
+@pytest.mark.parametrize(("width", "scheme"), LOOKS)
+def test_every_state_is_accessible(
+    browser: Browser, bench: tuple[Running, str], width: str, scheme: str
 ) -> None:
     run, rig = bench
-    with looking(browser, width, scheme) as looked:
-        where = run.url + address.replace(RIG, rig)
-        if not is_page(looked.page, where):
-            return
-        looked.page.goto(where, wait_until="networkidle")
+    wrong = {}
+    for name, act in STATES.items():
+        with looking(browser, width, scheme) as looked:
+            act(looked.page, run.url, rig)
+            be_still(looked.page)
+            looked.said = [one for one in looked.said if "status of 4" not in one]
+            if seen := complaints(looked):
+                wrong[name] = seen
 
-        look_well(looked)
-        assert looked.shift() <= MOST_SHIFT
+    assert wrong == {}
 
 
-@pytest.mark.parametrize(("width", "scheme"), LOOKS)
-@pytest.mark.parametrize("state", STATES)
-def test_a_state_is_accessible(
-    browser: Browser, bench: tuple[Running, str], state: str, width: str, scheme: str
-) -> None:
-    run, rig = bench
-    with looking(browser, width, scheme) as looked:
-        STATES[state](looked.page, run.url, rig)
-        looked.page.wait_for_load_state("networkidle")
-        looked.said = [one for one in looked.said if "status of 4" not in one]
-
-        look_well(looked)
+def be_still(page: Page) -> None:
+    """Wait until nothing is on its way."""
+    expect(page.locator(".waiting, .htmx-request")).to_have_count(0, timeout=30_000)
 
 
 def look_well(looked: Looked) -> None:
-    assert {
+    assert complaints(looked) == {}
+
+
+def complaints(looked: Looked) -> dict[str, object]:
+    """What is wrong with a page, by kind."""
+    found = {
         "console": looked.said,
         "accessibility": looked.faults(),
         "too wide by": max(looked.overflow_px(), 0),
         "too small": looked.too_small(),
-    } == {"console": [], "accessibility": [], "too wide by": 0, "too small": []}
+    }
+    return {kind: what for kind, what in found.items() if what}
 
 
 def test_the_keyboard_alone_begins_changes_and_undoes_a_rig(
