@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from threading import Thread
 
-from loomwright import examples
+from loomwright import examples, read_rig
 from loomwright.store.store import Store
 from loomwright.web.serving import make_server
 from loomwright.web.settings import Settings
@@ -78,4 +78,24 @@ def stock(store: Store) -> str:
     text = store.rigs.newest(demo).text
     store.rigs.save(demo, text.replace('condition = "aged"', 'condition = "new"'), 1, who)
     store.rigs.undo(demo, "Tomas, shop computer")
+    check_lamps(store, demo)
     return demo
+
+
+def check_lamps(store: Store, rig: str) -> None:
+    """Begin a light check of a rig, with a lamp that is out at the left signal."""
+    from loomwright.lightcheck.plan import plan_for
+    from loomwright.store.checks_values import Given, NewCheck, Stage
+    from loomwright.web.light_checking.giving import Said, all_expected, answers_of
+
+    version = store.rigs.newest(rig)
+    plan = plan_for(read_rig(version.text), "trailer")
+    steps = [each.command for each in plan.steps]
+    at = steps.index("left")
+    right = [said for step in plan.steps[:at] for said in all_expected(step.expectations)]
+    out = next(each for each in plan.steps[at].expectations if not each.is_dark)
+    answers = answers_of((*right, Said(out.key, word="off")), plan, ())
+    check = store.checks.begin(
+        NewCheck(rig, version.number, "Light check", Stage.PLAIN, plan), "Ines, bench tablet"
+    )
+    store.checks.give(check.id, Given("for-pictures", answers, at), "Ines, bench tablet")

@@ -33,6 +33,7 @@ STRENGTH = (
     Word.FLASHING_FAST,
     Word.FLASHING_DIM,
     Word.FLICKER,
+    Word.COMES_AND_GOES,
     Word.BRIGHT,
     Word.NORMAL,
     Word.ON,

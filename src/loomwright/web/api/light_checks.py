@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Header, Path, Request
 from pydantic import Field
 
 from loomwright.invalid import InvalidInput
@@ -34,6 +34,15 @@ LONGEST_PLANNING_S = 120.0
 
 routes = APIRouter(responses={**NOT_LET_IN, **NO_SUCH_RIG})
 
+Program = Annotated[
+    str,
+    Header(
+        alias="x-requested-by",
+        description="Name of the program that writes; our own pages send their token",
+        max_length=80,
+        pattern=r"^[ -~]*$",
+    ),
+]
 Key = Annotated[str, Field(max_length=300, pattern=NO_ZERO)]
 
 
@@ -98,9 +107,14 @@ def list_checks(request: Request, kept: AKeptRig) -> list[dict[str, Any]]:
 
 @routes.post("/rigs/{rig_id}/light-checks", status_code=201, responses=DRAFT)
 def begin_check(
-    request: Request, opened: AnOpenRig, begun: BegunCheck, who: AVisitor
+    request: Request,
+    opened: AnOpenRig,
+    begun: BegunCheck,
+    who: AVisitor,
+    program: Program = "",
 ) -> dict[str, Any]:
     """Begin a light check; answers when its plan is worked out."""
+    del program  # its name is the visitor's
     bench = workbench(request)
     known = [row.key for row in testers()]
     if not set(begun.tester.split("+")) <= set(known):
@@ -121,9 +135,10 @@ def read_check(request: Request, check: ALightCheck) -> dict[str, Any]:
 
 @routes.post("/rigs/{rig_id}/light-checks/{number}/answers", responses=NO_SUCH_CHECK)
 def give_answers(
-    request: Request, check: ALightCheck, sent: SaidAnswers, who: AVisitor
+    request: Request, check: ALightCheck, sent: SaidAnswers, who: AVisitor, program: Program = ""
 ) -> dict[str, Any]:
     """Keep answers, once for each key, and go to a step."""
+    del program  # its name is the visitor's
     bench = workbench(request)
     said = tuple(Said(**each.model_dump()) for each in sent.answers)
     kept = keep(bench, check, said, who.who, step=sent.step, key=sent.key, age_s=sent.age_s)
@@ -131,8 +146,11 @@ def give_answers(
 
 
 @routes.post("/rigs/{rig_id}/light-checks/{number}/end", responses=NO_SUCH_CHECK)
-def end_check(request: Request, check: ALightCheck, who: AVisitor) -> dict[str, Any]:
+def end_check(
+    request: Request, check: ALightCheck, who: AVisitor, program: Program = ""
+) -> dict[str, Any]:
     """End a light check; what is not answered stays not tested."""
+    del program  # its name is the visitor's
     bench = workbench(request)
     ended = bench.store.checks.end(check.id, who.who)
     bench.following.wake(check.id)

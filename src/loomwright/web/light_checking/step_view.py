@@ -33,9 +33,10 @@ LIGHTS = (
     Word.FLASHING_FAST,
     Word.FLICKER,
     Word.PULSED,
+    Word.COMES_AND_GOES,
     Word.WRONG,
 )
-BRAKES = (Word.WORKS, Word.WEAK, Word.OFF, Word.LOCKED, Word.HOT)
+BRAKES = (Word.WORKS, Word.WEAK, Word.OFF, Word.GRABBY, Word.LOCKED, Word.HOT)
 MESSAGES = (Word.CONNECTED, Word.NO_TRAILER, Word.OVERLOAD, Word.FAULT)
 PREPARES = re.compile(r"^((?:Key on, engine off|Engine running)\.) (.+)$", re.DOTALL)
 WordSet = Literal["light", "brake", "message", "number"]
