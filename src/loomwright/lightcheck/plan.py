@@ -235,7 +235,10 @@ def _steps(bench: Bench, setting: Setting, expectations: list[Expectation]) -> t
 
 
 def _cautions(rig: Rig) -> tuple[str, ...]:
-    found = [CHOCKED, "Keep probes off airbag, data and module wires: lamp feeds and pins only."]
+    found = [
+        CHOCKED,
+        "Keep probes off airbag, data and high-voltage wires: lamp feeds and pins only.",
+    ]
     if rig.trailer.brakes:
         found.append("Nobody under or between the wheels while brakes are tried.")
     if rig.trailer.battery is not None or rig.trailer.breakaway is not None:
