@@ -28,7 +28,8 @@ from loomwright.circuit.network import Case, Network, elements_in
 from loomwright.circuit.plan import Executor, make_plan
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
-from loomwright.circuit.states import Known, Settled, settle
+from loomwright.circuit.settled import Known, Settled
+from loomwright.circuit.states import settle
 from loomwright.invalid import InvalidInput, raise_all
 
 BLOCK: Final = 8_192
@@ -84,8 +85,10 @@ class Study:
         shorts = [join for f in faults if (join := short_across(network, f))]
         joins = dict.fromkeys(map(frozenset, shorts))
         joins |= dict.fromkeys(frozenset(join) for f in faults for join in crossings(network, f))
-        slight = [join for join in joins if _adds_no_mesh(network, join)]
-        others = [join for join in joins if join not in slight]
+        # an edge beside an element, or beside a shunt to the reference, adds no mesh
+        there = {frozenset(pair) for e in network.elements for pair in ends(e)}
+        slight = [join for join in joins if network.reference in join or join in there]
+        others = [join for join in joins if not (network.reference in join or join in there)]
         self.plan = make_plan(
             network,
             [elements_in(network, case) for case in bases],
@@ -333,13 +336,6 @@ def _table(pairs: Sequence[tuple[int, int]]) -> Pairs:
 
 
 _NO_PAIRS: Final = _table([])
-
-
-def _adds_no_mesh(network: Network, join: frozenset[str]) -> bool:
-    """Whether an edge lies where one is already: at an element, or a shunt to the reference."""
-    if network.reference in join:
-        return True
-    return any(join == frozenset(pair) for e in network.elements for pair in ends(e))
 
 
 def _ends(join: frozenset[str]) -> Join:

@@ -21,16 +21,21 @@ Ends = tuple[str, str]
 """The nodes of an element, in the direction current flows when all is well."""
 
 
+NOT_PLAIN = re.compile(r"[^a-z0-9]+")
+
+
 def slug(*words: str | int | None) -> str:
     """Return words as one name of a node or element: a to z, digits and underscores.
 
     Accents go; a letter of another script becomes its number in Unicode.
     """
     text = "_".join(str(word) for word in words if word not in ("", None))
+    if text.isascii():
+        return NOT_PLAIN.sub("_", text.lower()).strip("_")
     plain = unicodedata.normalize("NFKD", text).casefold()
     bare = (c for c in plain if not unicodedata.combining(c))
     spelled = (f"u{ord(c):x}" if c.isalpha() and not c.isascii() else c for c in bare)
-    return re.sub(r"[^a-z0-9]+", "_", "".join(spelled)).strip("_")
+    return NOT_PLAIN.sub("_", "".join(spelled)).strip("_")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 from loomwright.circuit import Resistor
 from loomwright.circuit.elements import ends
@@ -19,8 +17,6 @@ from loomwright.trace.form_words import form_words, repair_words
 from loomwright.trace.homes import Home, home_of
 from loomwright.trace.model import RigFault, Sign
 from loomwright.trace.usual import UNSAID, usual
-
-NOT_PLAIN: Final = re.compile(r"[^a-z0-9]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +124,7 @@ def _fault(
     if draft.comes_and_goes:
         share *= UNSAID
     at = draft.at or home.part
-    key = _key(f"{home.place} {at} {home.circuit} {form} {_size_key(draft.size_ohm)}")
+    key = slug(home.place, at, home.circuit, form, _size_key(draft.size_ohm))
     keys[key] += 1
     if keys[key] > 1:
         key = f"{key}_{keys[key]}"
@@ -148,11 +144,6 @@ def _fault(
         draft.signs,
         repair_words(home.place, form),
     )
-
-
-def _key(words: str) -> str:
-    """Words as one name; the long way only for letters beyond ASCII."""
-    return NOT_PLAIN.sub("_", words.lower()).strip("_") if words.isascii() else slug(words)
 
 
 def _size_key(size_ohm: float | None) -> str:

@@ -46,9 +46,7 @@ def _switch_faults(plant: Plant, name: str) -> Iterator[Draft]:
 
 def _wire_faults(plant: Plant, name: str) -> Iterator[Draft]:
     home, part = plant.home(name), plant.part(name)
-    for ohm in THIN_OHM:
-        change = (Resisted(name, ohm),)
-        yield Draft(home, "undersized", change, ohm, sizes=len(THIN_OHM), at=part.place)
+    yield Draft(home, "undersized", (Resisted(name, THIN_OHM),), at=part.place)
     if part.path == "return" or plant.metal(name) in plant.ends(name):
         return
     short = (Bridged(plant.ends(name)[1], plant.metal(name), SHORT_OHM),)

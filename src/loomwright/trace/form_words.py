@@ -7,8 +7,8 @@ from typing import Final
 SIZES_OHM: Final = (0.3, 1.0, 3.0, 10.0)
 """Sizes in which a poor contact is kept apart: each shows otherwise. [ohm]"""
 
-THIN_OHM: Final = (0.2, 0.5)
-"""What a wire too thin for its length adds. [ohm]"""
+THIN_OHM: Final = 0.3
+"""What a wire too thin for its length adds, 0.1 to 0.5 ohm. [ohm] Common practice."""
 
 SHORT_OHM: Final = 0.05
 """A chafed wire on bare metal, a bridge of strands. [ohm]"""
