@@ -9,7 +9,9 @@ from functools import cache
 import numpy as np
 
 from benchmarks.identify_vehicles import OFFERED, SETS, Vehicle, draw_vehicle, shown_by_meter
+from loomwright.identify.asking import choose
 from loomwright.identify.behaviour import NOT_FEEDS, behaviours
+from loomwright.identify.belief import believe
 from loomwright.identify.bundle import Bundle, Wire
 from loomwright.identify.commands import COMMANDS, GROUND_TESTS, command
 from loomwright.identify.identification import Identification, identify
@@ -47,16 +49,16 @@ def guided(seed: int, wrong_rate: float, kind: str | None = None) -> Trial:
     vehicle = draw_vehicle(chance, kind)
     bundle, seen = _bundle(vehicle.kind, len(vehicle.truth))
     readings: tuple[Reading, ...] = ()
-    found = identify(bundle, readings, seen)
-    while found.question is not None and len(readings) < MOST_PROBES:
-        asked = found.question
+    while len(readings) < MOST_PROBES:
+        choice = choose(believe(bundle, readings, seen), readings)
+        if choice is None:
+            break
+        held, tester = choice.probe.command.key, choice.probe.tester
         shown = shown_by_meter(
-            *(vehicle, asked.command, asked.wire, wrong_rate, chance),
-            loaded=asked.tester is Tester.LAMP,
+            *(vehicle, held, choice.wire, wrong_rate, chance), loaded=tester is Tester.LAMP
         )
-        readings += readings_of(bundle, asked.command, asked.wire, asked.tester, shown)
-        found = identify(bundle, readings, seen)
-    return _judged(vehicle, found)
+        readings += readings_of(bundle, held, choice.wire, tester, shown)
+    return _judged(vehicle, identify(bundle, readings, seen))
 
 
 def plain(seed: int, wrong_rate: float, kind: str | None = None) -> Trial:

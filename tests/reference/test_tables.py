@@ -11,7 +11,7 @@ import pytest
 
 from loomwright.reference.sources import cited, sources
 
-PACKAGES = ("loomwright.reference", "loomwright.colours")
+PACKAGES = ("loomwright.reference", "loomwright.colours", "loomwright.identify")
 NOT_ROWS_OF_FACTS = {"sources", "tables"}
 KEY_COLUMNS = {
     "lamps_sae": ("key", "system_v", "filament"),

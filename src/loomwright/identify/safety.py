@@ -8,6 +8,8 @@ to be a feed takes it; the contacts of a trailer socket are made for it.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -62,10 +64,14 @@ def is_allowed(belief: Belief, readings: tuple[Reading, ...], probe: Probe, wire
 
 def _feed(belief: Belief, wire: str) -> float:
     """Return the probability that a wire is a feed for some load."""
-    known = function_rows()
     place = [each.key for each in belief.bundle.wires].index(wire)
-    feeds = [known[each].kind in ("lamp", "brake", "supply") for each in belief.functions]
-    return float(belief.by_wire[place, feeds].sum())
+    return float(belief.by_wire[place, _feeds(belief.functions)].sum())
+
+
+@lru_cache(maxsize=64)
+def _feeds(functions: tuple[str, ...]) -> list[bool]:
+    known = function_rows()
+    return [known[each].kind in ("lamp", "brake", "supply") for each in functions]
 
 
 def _strange(belief: Belief, wire: str) -> float:

@@ -12,7 +12,7 @@ from importlib.resources import files
 from loomwright.invalid import InvalidInput
 from loomwright.reference.nearest import nearest_known
 
-PACKAGES = ("loomwright.reference", "loomwright.colours")
+PACKAGES = ("loomwright.reference", "loomwright.colours", "loomwright.identify")
 INDEX = "tables"
 SUFFIX = ".csv"
 
