@@ -7,6 +7,7 @@ import json
 import re
 import threading
 import time
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from fastapi import FastAPI
 from tests.web.asking import Asker, asker, words
 from tests.web.checking import LAMPS, PLAN, begun
 
+from loomwright import examples, read_rig
 from loomwright.circuit.progress import Progress
 from loomwright.invalid import InvalidInput
 from loomwright.lightcheck.model import Plan, Standing
@@ -22,6 +24,7 @@ from loomwright.rig.model import Rig
 from loomwright.store.checks_values import LightCheck, Stage, latest
 from loomwright.store.store import Store
 from loomwright.web.csrf import PROGRAM_HEADER
+from loomwright.web.light_checking.step_view import step_views
 from loomwright.web.light_checking_live.following import Following
 from loomwright.web.light_checking_live.planning import Wish
 from loomwright.web.workbench import Workbench
@@ -144,6 +147,51 @@ def test_the_cab_says_what_to_hold_and_the_lamps_what_must_light(host: Asker, ba
     assert lamps.text.count("<svg") == 6  # five steps with lamps, one with pins
     assert "flashing" in words(lamps)
     assert "11.8 to 12.5 V" in words(lamps)
+
+
+@pytest.mark.parametrize(
+    ("hold", "prepare", "act", "then", "lasts_s"),
+    [
+        (
+            "Key on, engine off. Left signal on.",
+            "Key on, engine off.",
+            "Left signal on",
+            "",
+            0,
+        ),
+        (
+            "Engine running. Hold the brake pedal. It stays on for 30 s: go straight to the rear.",
+            "Engine running.",
+            "Hold the brake pedal",
+            "It stays on for 30 s: go straight to the rear.",
+            30,
+        ),
+        ("Everything off, key out.", "", "Everything off, key out", "", 0),
+    ],
+)
+def test_the_act_stands_alone_in_large_letters(
+    hold: str, prepare: str, act: str, then: str, lasts_s: int
+) -> None:
+    rig = read_rig(examples.text(examples.DEMO))
+    plan = replace(PLAN, steps=(replace(PLAN.steps[0], hold=hold),))
+
+    (view,) = step_views(rig, plan, {})
+    assert (view.prepare, view.act, view.then, view.lasts_s) == (prepare, act, then, lasts_s)
+
+
+def test_what_helps_one_person_goes_into_the_plan(
+    host: Asker, quick: Workbench, rig_id: str
+) -> None:
+    wishes = []
+    quick.plans.make = lambda rig, wish, progress: wishes.append(wish) or PLAN
+    page = f"/rigs/{rig_id}/light-check"
+    host.post(page, page, tester="trailer", people="1", wall="1", fob=["hazard"], pedal_s="30")
+    refused = host.post(page, page, tester="trailer", people="1", pedal_s="moon")
+
+    assert wishes == [
+        Wish("trailer", 1, prop=False, wall=True, fob=("hazard",), pedal_s=30),
+    ]
+    assert refused.status_code == 422
 
 
 def test_a_form_answers_without_any_script(host: Asker, store: Store, base: str) -> None:
@@ -302,8 +350,6 @@ def test_a_device_that_was_never_here_comes_to_the_check_by_its_code(
 def test_other_rigs_checks_and_unknown_ones_are_not_found(
     host: Asker, store: Store, base: str
 ) -> None:
-    from loomwright import examples
-
     other = store.rigs.create(examples.text("utility-rewire"), "Ines").id
     for path in (f"/rigs/{other}/light-check/1", f"{base}7", f"{base}/moon", f"{base}7/cab"):
         assert host.get(path).status_code in (404, 422)

@@ -56,6 +56,14 @@ class BegunCheck(Strict):
     stage: Literal["plain", "before", "after"] = "plain"
     engine: Literal["off", "running"] = "off"
     socket: Key = Field("", description="Left out: the one the trailer plugs into")
+    prop: bool = Field(True, description="For one person: a prop for the pedal")
+    wall: bool = Field(False, description="For one person: the lamps are seen from the cab")
+    fob: Annotated[list[Literal["park", "hazard"]], Field(max_length=2)] = Field(
+        default_factory=list, description="For one person: what the key fob turns on"
+    )
+    pedal_s: int = Field(
+        0, ge=0, le=3600, description="For one person: how long stop lamps stay on by themselves"
+    )
 
 
 class SaidAnswer(Strict):
@@ -119,7 +127,16 @@ def begin_check(
     known = [row.key for row in testers()]
     if not set(begun.tester.split("+")) <= set(known):
         raise InvalidInput("tester", begun.tester, "use one or more of " + ", ".join(known))
-    wish = Wish(begun.tester, begun.people, begun.engine, begun.socket)
+    wish = Wish(
+        begun.tester,
+        begun.people,
+        begun.engine,
+        begun.socket,
+        begun.prop,
+        begun.wall,
+        tuple(begun.fob),
+        begun.pedal_s,
+    )
     planning = bench.plans.wanted(opened.text, opened.rig, wish)
     planning.ready.wait(LONGEST_PLANNING_S)
     stage = Stage(begun.stage)

@@ -39,6 +39,9 @@ LIGHTS = (
 BRAKES = (Word.WORKS, Word.WEAK, Word.OFF, Word.GRABBY, Word.LOCKED, Word.HOT)
 MESSAGES = (Word.CONNECTED, Word.NO_TRAILER, Word.OVERLOAD, Word.FAULT)
 PREPARES = re.compile(r"^((?:Key on, engine off|Engine running)\.) (.+)$", re.DOTALL)
+FOLLOWS = re.compile(r" (?:Set the|It stays on for) ")
+LASTS = re.compile(r"It stays on for (\d+) s")
+
 WordSet = Literal["light", "brake", "message", "number"]
 
 
@@ -112,11 +115,17 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step as the screens show it; `prepare` comes before the act that is held."""
+    """One step as the screens show it.
+
+    `prepare` comes before the act that is held, `then` after it; `lasts_s` is how long the vehicle
+    keeps it on by itself, 0 where that is not counted.
+    """
 
     number: int
     prepare: str
     act: str
+    then: str
+    lasts_s: int
     stays: bool
     at: str
     caution: str
@@ -151,10 +160,15 @@ def step_views(rig: Rig, plan: Plan, answers: Mapping[str, KeptAnswer]) -> tuple
 def _step(rig: Rig, number: int, step: Step, answers: Mapping[str, KeptAnswer]) -> StepView:
     split = PREPARES.match(step.hold)
     prepare, act = (split[1], split[2]) if split else ("", step.hold)
+    after = FOLLOWS.search(act)
+    act, then = (act[: after.start()], act[after.start() :].strip()) if after else (act, "")
+    lasts = LASTS.search(then)
     return StepView(
         number=number,
         prepare=prepare,
         act=act.rstrip("."),
+        then=then,
+        lasts_s=int(lasts[1]) if lasts else 0,
         stays=step.stays,
         at=step.at,
         caution=step.caution,

@@ -6,12 +6,15 @@ from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from threading import Event, Lock, Thread
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from loomwright.circuit.progress import Progress
 from loomwright.invalid import InvalidInput
 from loomwright.lightcheck.model import Plan
 from loomwright.rig.model import Rig
+
+if TYPE_CHECKING:
+    from loomwright.lightcheck.solo import Alone
 
 MOST_KEPT = 16
 SOON_S = 0.5
@@ -34,6 +37,10 @@ class Wish:
         The socket that is tested with the plug out; "" for the one the trailer plugs into.
     prop, wall : bool
         For one person: a prop for the pedal; a wall in which the lamps are seen from the cab.
+    fob : tuple of str
+        Commands the key fob gives from anywhere.
+    pedal_s : int
+        How long the vehicle itself keeps the stop lamps on; 0 if it does not. [s]
     """
 
     tester: str
@@ -42,6 +49,8 @@ class Wish:
     socket: str = ""
     prop: bool = True
     wall: bool = False
+    fob: tuple[str, ...] = ()
+    pedal_s: int = 0
 
 
 @dataclass(slots=True)
@@ -100,7 +109,6 @@ def make_plan(rig: Rig, wish: Wish, progress: Progress) -> Plan:
     """
     from loomwright.lightcheck.plan import plan_for
     from loomwright.lightcheck.setting import Setting
-    from loomwright.lightcheck.solo import Alone
 
     return plan_for(
         rig,
@@ -108,9 +116,16 @@ def make_plan(rig: Rig, wish: Wish, progress: Progress) -> Plan:
         wish.people,
         setting=Setting(engine=wish.engine),
         socket=wish.socket or None,
-        alone=Alone(prop=wish.prop, wall=wish.wall) if wish.people == 1 else None,
+        alone=_alone(wish) if wish.people == 1 else None,
         progress=progress,
     )
+
+
+def _alone(wish: Wish) -> Alone:
+    from loomwright.lightcheck.solo import Alone
+
+    timed = {"brake_pedal": wish.pedal_s} if wish.pedal_s else {}
+    return Alone(prop=wish.prop, wall=wish.wall, fob=wish.fob, timed_s=timed)
 
 
 @dataclass(slots=True)

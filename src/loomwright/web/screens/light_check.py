@@ -32,6 +32,9 @@ TITLES = {
     Stage.BEFORE: "Before the work",
     Stage.AFTER: "After the work",
 }
+PEDAL_S = ("0", "20", "30", "45", "60")
+"""How long some vehicles keep their stop lamps on for a check of the lamps. [s]"""
+FOBS = ("", "park", "hazard", "park+hazard")
 FIELDS = ("tester", "people", "stage", "engine", "socket")
 Short = Annotated[str, Form(max_length=200)]
 
@@ -55,9 +58,12 @@ def begin(
     socket: Short = "",
     prop: Short = "",
     wall: Short = "",
+    fob: Annotated[list[str] | None, Form(max_length=4)] = None,
+    pedal_s: Short = "0",
 ) -> Response:
     """Begin a check; where its plan takes long, show how far it has come."""
     asked = {"people": people, "stage": stage, "engine": engine, "socket": socket}
+    asked |= {"pedal_s": pedal_s, "fob": "+".join(fob or ())}
     try:
         wish, when = _wish(tester or [], asked, prop=bool(prop), wall=bool(wall))
     except* InvalidInput as unusable:
@@ -80,9 +86,12 @@ def wait(
     stage: Stage = Stage.PLAIN,
     prop: bool = True,
     wall: bool = False,
+    fob: Annotated[str, Query(max_length=60)] = "",
+    pedal_s: Annotated[int, Query(ge=0, le=3600)] = 0,
 ) -> HTMLResponse:
     """Show how far the plan has come; when it is there, the page sends the form that begins."""
-    wish = Wish(tester, 1 if people == "1" else 2, engine, socket, prop, wall)
+    keys = tuple(key for key in fob.split("+") if key)
+    wish = Wish(tester, 1 if people == "1" else 2, engine, socket, prop, wall, keys, pedal_s)
     planning = workbench(request).plans.wanted(opened.text, opened.rig, wish)
     if planning.ready.is_set():
         planning.result()
@@ -119,6 +128,8 @@ def _query(wish: Wish, stage: Stage) -> str:
         "stage": str(stage),
         "prop": str(wish.prop).lower(),
         "wall": str(wish.wall).lower(),
+        "fob": "+".join(wish.fob),
+        "pedal_s": wish.pedal_s,
     }
     return urlencode(said)
 
@@ -143,6 +154,8 @@ def _wish(
         ("people", ("1", "2")),
         ("engine", ("off", "running")),
         ("stage", tuple(Stage)),
+        ("pedal_s", PEDAL_S),
+        ("fob", FOBS),
     ):
         if asked[field] not in allowed:
             fix = "choose one of " + ", ".join(allowed)
@@ -155,6 +168,8 @@ def _wish(
         asked["socket"],
         prop,
         wall,
+        tuple(key for key in asked["fob"].split("+") if key),
+        int(asked["pedal_s"]),
     )
     return wish, Stage(asked["stage"])
 
@@ -168,7 +183,10 @@ def _ask(
 ) -> HTMLResponse:
     bench = workbench(request)
     earlier = bench.store.checks.checks_of(opened.entry.id)
-    asked = asked or {"people": "2", "stage": "plain", "engine": "off", "socket": ""}
+    asked = asked or {"people": "2", "stage": "plain", "engine": "off", "socket": ""} | {
+        "pedal_s": "0",
+        "fob": "",
+    }
     return page(
         request,
         "light_check/ask.html",

@@ -96,7 +96,7 @@ def show_summary(request: Request, kept: AKeptRig, number: int) -> HTMLResponse:
         before=first,
         rows=rows,
         sockets=_sockets(request, rig, check),
-        trace=None if trace is None else f"{trace.at(kept.entry.id)}?check={check.number}",
+        trace=None if trace is None else f"{trace.at(kept.entry.id)}?check={check.id}",
         here=LIGHT_CHECK.key,
     )
 

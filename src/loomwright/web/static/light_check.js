@@ -408,11 +408,15 @@ function sayUsual(look) {
   answer(look.closest("form"), [{ expectation: look.dataset.key, usual: true, ...seen }]);
 }
 
-// Time to walk: a number that changes once a second, and a word at the end.
+// Time to walk, and to look where the vehicle keeps a command on for a while only: a number that
+// changes once a second, and words for what comes next.
+const WALK_S = 10;
+
 function countDown(button) {
   const line = button.nextElementSibling;
   const [number, word] = line.children;
-  let left = 10;
+  const lasts = Number(button.dataset.count);
+  let left = lasts || WALK_S;
   line.hidden = false;
   button.disabled = true;
   number.textContent = String(left);
@@ -420,11 +424,15 @@ function countDown(button) {
   const beat = setInterval(() => {
     left -= 1;
     number.textContent = left > 0 ? String(left) : "";
+    const isThere = lasts ? left === lasts - WALK_S : left === 0;
+    if (isThere) {
+      word.textContent = "Look now";
+      sayAloud("Look now");
+    }
     if (left > 0) return;
     clearInterval(beat);
-    word.textContent = "Look now";
     button.disabled = false;
-    sayAloud("Look now");
+    if (lasts) word.textContent = "It goes off";
   }, 1000);
 }
 
