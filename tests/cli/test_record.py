@@ -130,6 +130,18 @@ def test_what_cannot_be_used_is_told(run: Run, command: tuple[str, ...], says: s
     assert says in " ".join(err.split())
 
 
+def test_a_job_file_is_taken_in_once_and_names_its_record(run: Run, tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    job.write_text(examples.text("utility-rewire"), "utf-8")
+
+    for _ in range(2):
+        assert run("record", "make", job, "--notes", "Rewired.")[0] == 0
+    assert run("record", "sign", job, "--name", "Kim Aas")[0] == 0
+
+    assert "Rewired." in run("record", "show", job)[1]
+    assert run("record", "list", job)[1].count("Tansy") == 1
+
+
 def test_a_file_that_is_no_pdf_is_told(run: Run, tmp_path: Path) -> None:
     (tmp_path / "words.pdf").write_text("hello")
 

@@ -14,6 +14,7 @@ from loomwright.cli.paint import Page
 from loomwright.cli.record_finding import (
     opened,
     record_called,
+    rig_brought,
     rig_called,
     short_number,
     user,
@@ -44,7 +45,7 @@ def list_records(
     Parameters
     ----------
     rig
-        Name of a rig, its id, or the start of it.
+        Name of a rig, its id, or its job file.
     data
         Folder of the shop's data; else this user's own.
     database
@@ -78,7 +79,7 @@ def show(
     Parameters
     ----------
     number
-        Number of the record as it is printed, or its id.
+        Number of the record as it is printed, its id, or the rig: its newest.
     version
         Which version; else the newest.
     json_
@@ -126,7 +127,7 @@ def make(
     Parameters
     ----------
     rig
-        Name of a rig, its id, or the start of it.
+        Name of a rig, its id, or a job file; one that is new is taken into the workbench.
     done
         Key of a step that was done, or `all`; may be given again and again.
     place
@@ -167,7 +168,7 @@ def make(
     }
     by = who or user()
     with opened(data, database) as store:
-        rig_id = rig_called(store, rig).id
+        rig_id = rig_brought(store, rig, by).id
         entered: dict[str, Any] = {key: text for key, text in texts.items() if text is not None}
         steps, places = _steps(store, rig_id), _pairs(place)
         pictures = [(file, _photo(file)) for file in photo]
@@ -206,7 +207,7 @@ def sign(
     Parameters
     ----------
     number
-        Number of the record, or its id.
+        Number of the record, its id, or the rig: its newest.
     name
         Name of the technician who signs.
     second
@@ -247,7 +248,7 @@ def correct(
     Parameters
     ----------
     number
-        Number of the record, or its id.
+        Number of the record, its id, or the rig: its newest.
     why
         What is corrected; printed on the record.
     who
@@ -277,7 +278,7 @@ def drop(
     Parameters
     ----------
     number
-        Number of the record, or its id.
+        Number of the record, its id, or the rig: its newest.
     who
         Who does it; else the user of this machine.
     data
@@ -308,7 +309,7 @@ def print_record(
     Parameters
     ----------
     number
-        Number of the record, or its id.
+        Number of the record, its id, or the rig: its newest.
     output
         PDF to write.
     paper

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from loomwright.cli.files import read_text
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:
@@ -37,26 +38,48 @@ def user() -> str:
 
 
 def rig_called(store: Store, said: str) -> RigEntry:
-    """Return the rig of an id, of the start of one, or of a name.
+    """Return the rig of an id, of the start of one, of a name, or of a job file it was made from.
 
     Raises
     ------
     InvalidInput
         If there is none, or more than one.
     """
-    rigs = store.rigs.search(archived=None)
-    low = said.strip().casefold()
-    found = [rig for rig in rigs if rig.name.casefold() == low or rig.id == low]
-    found = found or [rig for rig in rigs if low and rig.id.startswith(low)]
+    found = _rigs(store, said)
     if len(found) != 1:
+        rigs = store.rigs.search(archived=None)
         known = "; ".join(f"{rig.id[:SHORT]} {rig.name}" for rig in found or rigs) or "none yet"
-        which = "name one of" if len(found) else "there is no such rig; there are"
+        which = "name one of" if found else "there is no such rig; there are"
         raise InvalidInput("rig", said, f"{which}: {known}")
     return found[0]
 
 
+def rig_brought(store: Store, said: str, who: str) -> RigEntry:
+    """Return the rig a person names; a job file that is not there yet is taken in.
+
+    Raises
+    ------
+    InvalidInput
+        If there is none, or more than one, or the file cannot be read.
+    """
+    file = Path(said)
+    if file.is_file() and not _rigs(store, said):
+        return store.rigs.import_text(read_text(file), who, file.name)
+    return rig_called(store, said)
+
+
+def _rigs(store: Store, said: str) -> list[RigEntry]:
+    """Return the rigs that are meant: by job file, by name or id, by the start of an id."""
+    rigs, file, low = store.rigs.search(archived=None), Path(said), said.strip().casefold()
+    if file.is_file():
+        text = read_text(file)
+        return [rig for rig in rigs if store.rigs.newest(rig.id).text == text][:1]
+    found = [rig for rig in rigs if rig.name.casefold() == low or rig.id == low]
+    return found or [rig for rig in rigs if low and rig.id.startswith(low)]
+
+
 def record_called(store: Store, said: str, version: int | None = None) -> Record:
-    """Return the record of an id, or of the number it is printed with.
+    """Return the record of an id, of the number it is printed with, or the newest of a rig.
 
     Raises
     ------
@@ -65,6 +88,8 @@ def record_called(store: Store, said: str, version: int | None = None) -> Record
     """
     low = said.strip().casefold().replace("-", "")
     ids = {one.id for one in store.records.records() if low and one.id.startswith(low)}
+    if not ids and len(rigs := _rigs(store, said)) == 1:
+        ids = {one.id for one in store.records.records(rigs[0].id)[:1]}
     if len(ids) != 1:
         fix = "`loomwright record list` shows them" if not ids else "give more of its number"
         raise InvalidInput("record", said, f"there is no one record of this number: {fix}")
