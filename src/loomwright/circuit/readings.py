@@ -9,7 +9,7 @@ import numpy as np
 
 from loomwright.circuit.batch import Floats, Whole
 from loomwright.circuit.devices import Flags
-from loomwright.circuit.states import Settled
+from loomwright.circuit.settled import Settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class Readings:
     def of(cls, wanted: Sequence[str | tuple[str, str]], settled: Settled) -> Readings:
         """Readings of a run that came to rest; they share its memory."""
         swept = settled.swept
-        if not swept.settled.all():
+        if np.count_nonzero(swept.settled) < len(swept.settled):
             swept.voltages_v[:, ~swept.settled] = np.nan
         return cls(
             tuple(wanted),

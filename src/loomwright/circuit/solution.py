@@ -14,7 +14,7 @@ from loomwright.invalid import InvalidInput
 if TYPE_CHECKING:
     from loomwright.circuit.batch import Cases, Floats, Whole
     from loomwright.circuit.plan import Plan
-    from loomwright.circuit.states import Settled
+    from loomwright.circuit.settled import Settled
 
 
 @dataclass(frozen=True, slots=True)

@@ -162,7 +162,8 @@ def _settled(
 
     from loomwright.circuit.batch import base_cases
     from loomwright.circuit.plan import make_plan
-    from loomwright.circuit.states import Settled, settle
+    from loomwright.circuit.settled import Settled
+    from loomwright.circuit.states import settle
 
     plan = make_plan(network, elements, signature=signature)
     pairs = np.array([(node, plan.nodes) for node in range(plan.nodes)]).reshape(-1, 2)
