@@ -59,7 +59,7 @@ def test_a_sure_cause_ends_with_the_repair_and_one(
 
     assert code == 1
     assert "Repair" in out
-    assert "left rear left stop turn: burnt out" in out
+    assert "left rear stop/turn: burnt out" in out
     assert "whole light check" in out.replace("\n", " ")
 
 

@@ -26,6 +26,7 @@ from loomwright.trace.efforts import (
 )
 from loomwright.trace.evidence import chance_of
 from loomwright.trace.eye import BASIC
+from loomwright.trace.form_words import spoken_name
 from loomwright.trace.messages import MESSAGES, chance_of_message
 from loomwright.trace.shortlist import Shortlist, words_shown
 from loomwright.trace.simulate import Floats
@@ -168,7 +169,7 @@ def _as_seen(command: str, row: Sequence[int], names: Sequence[str]) -> tuple[Ob
 def _told(row: Sequence[int], healthy: Sequence[int], names: Sequence[str]) -> str:
     """Name the lamps that are not as they should be."""
     wrong = [
-        f"{name} {BASIC[word]}"
+        f"{spoken_name(name)} {BASIC[word]}"
         for name, word, right in zip(names, row, healthy, strict=True)
         if word != right
     ]
@@ -235,7 +236,7 @@ def _fuses(shortlist: Shortlist, seen: Sequence[Observation]) -> Iterator[Asked]
             continue
         yes = chance[shortlist.number]
         outcomes = np.stack([yes, 1.0 - yes], axis=1)
-        says = f"Look at the {part.place}, in every fuse box: is it blown?"
+        says = f"Look at the {spoken_name(part.place)}, in every fuse box: is it blown?"
         answers = (("blown", (blown,)), ("whole", (whole,)))
         yield Asked(f"fuse_{name}", says, "", FUSE_MIN, (), outcomes, answers)
 
@@ -261,7 +262,8 @@ def _pins(shortlist: Shortlist, seen: Sequence[Observation]) -> Iterator[Asked]:
             answers = _volt_answers(command.key, place, levels, edges)
             says = (
                 f"Hold: {command.title}. Trailer plugged in, read pin {pin.pin} "
-                f"({pin.function.replace('_', ' ')}) of the {pin.socket} to its ground pin."
+                f"({spoken_name(pin.function.replace('_', ' '))}) of the {pin.socket} "
+                "to its ground pin."
             )
             yield Asked(
                 f"pin_{column}_{command.key}",
@@ -357,7 +359,7 @@ def _across(shortlist: Shortlist) -> Iterator[Asked]:
         place = Place(PlaceKind.POINTS, one, other=other)
         yield Asked(
             f"across_{change.element}",
-            f"Hold: {title}. Read across the {part.place}, one probe on each side.",
+            f"Hold: {title}. Read across the {spoken_name(part.place)}, one probe on each side.",
             command,
             minutes_at(fault.place),
             ("meter",),
@@ -413,7 +415,7 @@ def _lamp_volts(shortlist: Shortlist, seen: Sequence[Observation]) -> Iterator[A
             place = Place(PlaceKind.LOAD, bench.wiring.loads[n].name)
             says = (
                 f"Hold: {bench.commands[number].title}. Lens off, read across the contacts of "
-                f"{bench.wiring.loads[n].name}."
+                f"{spoken_name(bench.wiring.loads[n].name)}."
             )
             levels = (0.0, 0.35 * right, 0.8 * right, right)
             yield Asked(

@@ -13,7 +13,7 @@ from loomwright.electrics.answers import Part
 from loomwright.electrics.harness import CHASSIS, REFERENCE, slug
 from loomwright.electrics.trailer_side import frame_node
 from loomwright.electrics.wiring import Wiring
-from loomwright.trace.form_words import form_words, repair_words
+from loomwright.trace.form_words import form_words, repair_words, spoken_name
 from loomwright.trace.homes import Home, home_of
 from loomwright.trace.model import RigFault, Sign
 from loomwright.trace.usual import UNSAID, usual
@@ -131,10 +131,10 @@ def _fault(
     words = form_words(home.place, form, draft.size_ohm)
     return RigFault(
         key,
-        f"{at}: {words}",
+        f"{spoken_name(at)}: {words}",
         home.side,
         home.place,
-        home.part,
+        spoken_name(home.part),
         form,
         home.circuit,
         draft.changes,

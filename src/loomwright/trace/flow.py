@@ -11,6 +11,7 @@ from loomwright.circuit import Solution, settle_many
 from loomwright.electrics.cases import case_for
 from loomwright.trace.bench import Bench
 from loomwright.trace.faulted import faulted
+from loomwright.trace.form_words import spoken_name
 from loomwright.trace.hypotheses import Hypotheses
 from loomwright.trace.model import Flow, Group, RigFault
 
@@ -90,7 +91,11 @@ def _is_backwards(bench: Bench, name: str, amps: float, good: Solution) -> bool:
 
 
 def _says(bench: Bench, backwards: tuple[str, ...], bad: Solution) -> str:
-    lamps = [load.name for load in bench.wiring.loads if load.element in backwards and load.source]
+    lamps = [
+        spoken_name(load.name)
+        for load in bench.wiring.loads
+        if load.element in backwards and load.source
+    ]
     if bad.opened:
         names = ", ".join(
             bench.wiring.parts[n].place for n in bad.opened if n in bench.wiring.parts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 SIZES_OHM: Final = (0.3, 1.0, 3.0, 10.0)
@@ -86,6 +87,15 @@ BETTER_REPAIRS: Final = {
     "trailer.ground.lamp": "own ground wire to this lamp, sealed joint",
     "vehicle.ground": "ring on bare frame, sealed, as thick as the thickest feed",
 }
+
+
+ONE_WIRE: Final = re.compile(r"\b(left|right) stop turn")
+TWICE: Final = re.compile(r"\b(left|right)((?: \w+)*) \1 stop/turn")
+
+
+def spoken_name(text: str) -> str:
+    """Return the name of a part as it is spoken: "left rear stop/turn", the side told once."""
+    return TWICE.sub(r"\1\2 stop/turn", ONE_WIRE.sub(r"\1 stop/turn", text))
 
 
 def form_words(place: str, form: str, size_ohm: float | None = None) -> str:

@@ -13,6 +13,7 @@ from loomwright.trace.belief import Belief
 from loomwright.trace.evidence import chance_of
 from loomwright.trace.expecting import expected_words
 from loomwright.trace.flow import flow_of
+from loomwright.trace.form_words import spoken_name
 from loomwright.trace.model import Group, Ranking, Reason
 
 if TYPE_CHECKING:
@@ -95,7 +96,7 @@ def _where(observation: Observation) -> str:
     if place.kind is PlaceKind.FUSE:
         name = place.name.removeprefix("feed_").removesuffix("_fuse").replace("_", " ")
         return f"{name} fuse"
-    return str(place)
+    return spoken_name(str(place))
 
 
 def _says(observation: Observation, factor: float, expected: str) -> str:
