@@ -9,9 +9,11 @@ from threading import Lock
 from typing import Generic, TypeVar
 
 from loomwright import check, read_rig, survey
+from loomwright.checks.changeable import Changeable, changeables
 from loomwright.checks.rule import Finding, Work
 from loomwright.quantities import Units
 from loomwright.rig.model import Rig
+from loomwright.rig.read import read_job
 from loomwright.sheets.typeset import Paper
 
 MOST_KEPT = 32
@@ -65,6 +67,7 @@ class Solver:
     rigs: _Kept[Rig] = field(default_factory=lambda: _Kept(4 * MOST_KEPT))
     works: _Kept[Work] = field(default_factory=lambda: _Kept(MOST_KEPT))
     found: _Kept[tuple[Finding, ...]] = field(default_factory=lambda: _Kept(2 * MOST_KEPT))
+    changes: _Kept[tuple[Changeable, ...]] = field(default_factory=lambda: _Kept(MOST_KEPT))
     sheets: _Kept[tuple[bytes, ...]] = field(default_factory=lambda: _Kept(MOST_SHEETS))
 
     def rig(self, text: str, units: Units | None = None) -> Rig:
@@ -89,6 +92,17 @@ class Solver:
         rig = self.rig(text)
         work = self.works.get(text, lambda: survey(rig))
         return work if units is None else replace(work, rig=replace(work.rig, units=units))
+
+    def changeable(self, text: str, units: Units) -> tuple[Changeable, ...]:
+        """Return what of a job file may be changed for a while, to see what that would do.
+
+        Raises
+        ------
+        ExceptionGroup
+            Of `InvalidInput`, if the text cannot be used.
+        """
+        rig = self.rig(text, units)
+        return self.changes.get((text, units), lambda: changeables(rig, read_job(text), text))
 
     def findings(self, text: str, units: Units | None = None) -> tuple[Finding, ...]:
         """Return what to put right, gravest first.

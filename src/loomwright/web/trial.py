@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from loomwright.checks.change import Edit
-from loomwright.checks.changeable import Changeable, changeables
-from loomwright.rig.job import Job
-from loomwright.rig.model import Rig
+from loomwright.checks.changeable import Changeable
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +53,7 @@ class Trial:
 
 
 def trial_of(
-    rig: Rig,
-    job: Job,
-    text: str,
+    known: Sequence[Changeable],
     paths: Sequence[str],
     values: Sequence[str],
     *,
@@ -67,18 +63,13 @@ def trial_of(
 
     Parameters
     ----------
-    rig : Rig
-        The rig as it is.
-    job : Job
-        The job it was read from.
-    text : str
-        Its job file.
+    known : sequence of Changeable
+        What may be tried on the rig.
     paths, values : sequence of str
         Paths and what is to stand there. One path more than values chooses what to try next.
     was : str
         The path the last value was given for, where the last path may have been chosen anew.
     """
-    known = changeables(rig, job, text)
     by_path = {each.path: each for each in known}
     pairs = list(zip(paths, values, strict=False))
     if pairs and was:

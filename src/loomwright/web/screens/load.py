@@ -9,7 +9,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from loomwright.electrics.conditions import conditions_for
 from loomwright.rig.model import Rig
-from loomwright.rig.read import read_job
 from loomwright.web.change_view import Outcome, findings_moved, outcome
 from loomwright.web.difference import difference
 from loomwright.web.load_view import load_check
@@ -98,8 +97,8 @@ def keep_trial(
 
 
 def _trial(opened: OpenRig, path: Texts, to: Texts, was: str = "") -> Trial:
-    job = read_job(opened.text)
-    return trial_of(opened.rig, job, opened.text, path or (), to or (), was=was)
+    known = opened.solver.changeable(opened.text, opened.rig.units)
+    return trial_of(known, path or (), to or (), was=was)
 
 
 def _outcome(opened: OpenRig, trial: Trial, under: str) -> Outcome:
