@@ -86,6 +86,8 @@ def read_work(file: Path) -> Work:
 def save_work(file: Path, work: Work) -> None:
     """Write the whole work; a file that stands there is replaced at one stroke, or not at all."""
     kept = {
+        "format": "loomwright/identify-readings",
+        "version": 1,
         "bundle": bundle_to_plain(work.bundle),
         "readings": [reading_to_plain(each) for each in work.readings],
     }

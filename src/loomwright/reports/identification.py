@@ -8,10 +8,15 @@ from loomwright.identify.identification import Identification, Identified
 from loomwright.identify.plain import bundle_to_plain, reading_to_plain
 from loomwright.identify.question import Question
 
+FORMAT = "loomwright/identify"
+VERSION = 1
+
 
 def identification_report(found: Identification) -> dict[str, Any]:
     """Return an identification as plain values: wires, next question, what stays open."""
     return {
+        "format": FORMAT,
+        "version": VERSION,
         "bundle": bundle_to_plain(found.bundle),
         "readings": [reading_to_plain(each) for each in found.readings],
         "settled": found.is_settled,
