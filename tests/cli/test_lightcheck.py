@@ -121,6 +121,7 @@ def test_a_result_can_be_written_but_never_over_the_job(
     [
         (["--tester", "nose"], "test-lamp"),
         (["--battery-v", "400"], "battery_v"),
+        (["--battery-v", "25"], "this vehicle has 12 V"),
         (["--air-c", "900"], "air_c"),
         (["--fob", "horn"], "key fob"),
         (["--socket", "moon"], "rear 4-way"),
@@ -157,6 +158,13 @@ def test_answers_that_cannot_be_used_are_told(
     assert (code, out) == (2, "")
     assert said in err
     assert file.read_text("utf-8") == text
+
+
+def test_an_answers_file_that_is_not_there_is_told(job: Path, shell: Shell, tmp_path: Path) -> None:
+    code, out, err = shell("lightcheck", job, "--answers", tmp_path / "none.json")
+
+    assert (code, out) == (2, "")
+    assert "none.json" in err
 
 
 class Person:

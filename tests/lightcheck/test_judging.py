@@ -171,6 +171,14 @@ def test_a_healthy_rig_is_right_and_its_readings_are_in_the_form_of_tracing(plan
     assert all(each.tester in ("trailer", "meter") for each in told)
 
 
+def test_a_load_box_tells_tracing_only_what_is_wrong() -> None:
+    """Volts under its load are low for a bare pin, which is what tracing takes it for."""
+    box = replace(PIN, tester="load-box", plugged=False)
+    right, low = judge(box, observe(box, 11.8)), judge(box, observe(box, 6.0))
+
+    assert for_tracing([right, low]) == (low.observation,)
+
+
 def test_what_was_not_looked_at_is_not_tested(plan: Plan) -> None:
     answers = judge_all(plan, [])
     assert {each.standing for each in answers} == {Standing.NOT_TESTED}

@@ -83,7 +83,8 @@ def lightcheck(
     from loomwright.lightcheck.solo import Alone
 
     rig = open_rig(file)
-    noted = _noted(answers)
+    talks = _asks(plan=plan, json_=json_, output=output)
+    noted = _noted(answers, new=talks or plan)
     setting = Setting(engine, battery_v, air_c)
     alone = Alone(prop, wall, tuple(each.strip() for each in fob.split(",") if each.strip()))
     made = with_bar(
@@ -94,7 +95,7 @@ def lightcheck(
         ),
     )  # fmt: skip
     _refuse_other_rig(noted, rig, answers)
-    if _asks(plan=plan, json_=json_, output=output):
+    if talks:
         noted = _guided(made, noted, answers or _beside(file))
     shown = [] if plan else _judged(made, noted)
     _print(file, made, shown, json_=json_, output=output, plan=plan or not noted.observations)
@@ -110,10 +111,11 @@ def _beside(file: Path) -> Path:
     return file.with_suffix(".answers.json")
 
 
-def _noted(answers: Path | None) -> Noted:
+def _noted(answers: Path | None, *, new: bool) -> Noted:
+    """Read the answers; a file that is not there yet is made where somebody answers."""
     from loomwright.lightcheck.answers_file import Noted, read_noted
 
-    if answers is None or not answers.exists():
+    if answers is None or (new and not answers.exists()):
         return Noted()
     return read_noted(read_text(answers), str(answers))
 

@@ -128,13 +128,24 @@ def remembered(answers: Iterable[Answer]) -> tuple[Observation, ...]:
 
 
 def for_tracing(answers: Iterable[Answer]) -> tuple[Observation, ...]:
-    """Return every observation that says something: the right ones clear what they passed."""
+    """Return every observation that says something: the right ones clear what they passed.
+
+    Tracing takes a pin with the plug out as bare. So what a load box read there is left out where
+    it was right: with nothing on the pin, those volts would be low.
+    """
     told = (Standing.RIGHT, Standing.WRONG, Standing.DOUBTFUL)
     return tuple(
         each.observation
         for each in answers
-        if each.standing in told and each.observation is not None
+        if each.standing in told
+        and each.observation is not None
+        and not (each.standing is not Standing.WRONG and _is_loaded(each.observation))
     )
+
+
+def _is_loaded(observation: Observation) -> bool:
+    is_box = observation.tester == "load-box" and observation.value is not None
+    return is_box and not observation.plugged
 
 
 def counts(answers: Sequence[Answer]) -> dict[Standing, int]:

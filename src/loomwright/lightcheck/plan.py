@@ -7,8 +7,9 @@ from typing import Final, Literal
 
 from loomwright.circuit.progress import Progress, Stop
 from loomwright.electrics.commands import Command, commands_for
+from loomwright.electrics.sockets import is_cut_off
 from loomwright.electrics.stated import stated_v
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, raise_all
 from loomwright.lightcheck.asks import Ask, Asking, at_pin
 from loomwright.lightcheck.bench import Bench, Held, has_breakaway, make_bench, probed_pins
 from loomwright.lightcheck.drawn import Drawn, Reading, draw_numbers, solve_drawn
@@ -86,6 +87,7 @@ def plan_for(
     asked = find_testers(tester)
     _check(rig, people, samples, seed, socket)
     known = setting or Setting()
+    known.check(rig)
     bench = make_bench(rig, asked)
     asks = asks_for(bench, asked, socket, known)
     wanted: dict[Held, list[Reading]] = {}
@@ -108,15 +110,18 @@ def plan_for(
 
 
 def _check(rig: Rig, people: int, samples: int, seed: int, socket: str | None) -> None:
+    problems = []
     if people not in (1, 2):
-        raise InvalidInput("people", people, "say 1 or 2")
+        problems.append(InvalidInput("people", people, "say 1 or 2"))
     if not LEAST_SAMPLES <= samples <= MOST_SAMPLES:
-        raise InvalidInput("samples", samples, f"ask for {LEAST_SAMPLES} to {MOST_SAMPLES}")
+        fix = f"ask for {LEAST_SAMPLES} to {MOST_SAMPLES}"
+        problems.append(InvalidInput("samples", samples, fix))
     if seed < 0:
-        raise InvalidInput("seed", seed, "give 0 or a whole number above")
-    names = [each.name for each in rig.sockets]
+        problems.append(InvalidInput("seed", seed, "give 0 or a whole number above"))
+    names = [each.name for each in rig.sockets if not is_cut_off(rig, each)]
     if socket is not None and socket not in names:
-        raise InvalidInput("socket", socket, "use one of " + ", ".join(names))
+        problems.append(InvalidInput("socket", socket, "use one of " + ", ".join(names)))
+    raise_all(problems, "light check")
 
 
 def checked_commands(rig: Rig) -> tuple[Command, ...]:

@@ -15,6 +15,9 @@ from loomwright.rig.model import Rig
 
 Engine = Literal["off", "running"]
 
+LEAST_SHARE, MOST_SHARE = 0.75, 1.3
+"""Of the nominal volts: 9 to 15.6 V of 12, below which nothing starts and above which it boils."""
+
 
 @dataclass(frozen=True, slots=True)
 class Setting:
@@ -47,6 +50,25 @@ class Setting:
             fix = "give the temperature of the air, -40 to 60 °C"
             problems.append(InvalidInput("air_c", self.air_c, fix))
         raise_all(problems, "setting")
+
+    def check(self, rig: Rig) -> None:
+        """Refuse a battery that is none of this rig's system.
+
+        Parameters
+        ----------
+        rig : Rig
+            The rig.
+
+        Raises
+        ------
+        InvalidInput
+            If the volts are of another system.
+        """
+        nominal_v = rig.vehicle.supply.nominal_v
+        low, high = LEAST_SHARE * nominal_v, MOST_SHARE * nominal_v
+        if self.battery_v is not None and not low <= self.battery_v <= high:
+            fix = f"give {low:g} to {high:g} V: this vehicle has {nominal_v:g} V"
+            raise InvalidInput("battery_v", self.battery_v, fix)
 
     def runs(self, command: Command) -> bool:
         """Whether the engine runs under a command."""
