@@ -18,8 +18,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from loomwright.store.opening import open_store
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
-from tools.walk import pages
 from tools.record_states import RECORD_STATES
+from tools.walk import pages
 
 EMPTY = "rigs-empty"
 NO_NAME = re.compile(r"[^A-Za-z0-9]+")
@@ -39,8 +39,11 @@ def refuse_kind(page: Page, url: str, rig: str) -> None:
 
 
 def break_text(page: Page, url: str, rig: str) -> None:
-    """Type what no job file can hold."""
-    page.goto(f"{url}/rigs/{rig}/text")
+    """Type what no job file can hold, into a copy: it may be kept as it is."""
+    page.goto(f"{url}/rigs/{rig}")
+    page.get_by_role("button", name="Copy this rig").click()
+    page.wait_for_url(lambda address: "/rigs/" in address and rig not in address)
+    page.goto(f"{page.url.partition('?')[0]}/text")
     box = page.get_by_role("textbox")
     box.fill(box.input_value().replace('"16 AWG"', '"16"').replace('"us"', '"imperial"'))
     page.get_by_role("heading", name=re.compile("to mend")).wait_for()
