@@ -8,7 +8,8 @@ from loomwright.observations.observation import to_plain
 from loomwright.rig.model import Rig
 from loomwright.trace.model import Advice, Flow, Group, Question, Ranking
 
-FORMAT: Final = "loomwright-trace/1"
+FORMAT: Final = "loomwright/trace"
+VERSION: Final = 1
 SHOWN: Final = 12
 
 
@@ -28,6 +29,7 @@ def trace_report(rig: Rig, ranking: Ranking, advice: Advice, shown: int = SHOWN)
     """
     return {
         "format": FORMAT,
+        "version": VERSION,
         "rig": rig.name,
         "observations": [to_plain(each) for each in ranking.observations],
         "unread": [to_plain(each) for each in ranking.unread],
