@@ -142,6 +142,8 @@ def test_measurements_come_to_a_word(
     ("rig", "answers"),
     [
         ('{ connector = "7-way", brakes = "electric, tandem, 4 magnets" }', {"magnets": "4"}),
+        ('{ brakes = "electric, 3 magnets" }', {"magnets": "4"}),
+        ('{ brakes = "electric, 9 magnets" }', {"magnets": "6"}),
         ('{ connector = "7-pin flat or round" }', {"connector": "7-flat"}),
         ('{ connector = "13-pin" }', {"connector": "13-pin"}),
         ('{ lamps = "LED" }', {"lamps": "led"}),

@@ -68,13 +68,18 @@ def _brakes(case: Case, text: str) -> dict[str, str]:
     if re.search(r"electric", text) or speaks:
         found = {"brakes": "electric"}
         if count := re.search(r"(\d) magnets", text):
-            found["magnets"] = count[1]
+            found["magnets"] = _magnets(int(count[1]))
         elif re.search(r"tandem|two axles", text):
             found["magnets"] = "4"
         elif "single" in text:
             found["magnets"] = "2"
         return found
     return {"brakes": "none"} if re.search(r"\bnone\b|\bno\b", text) else {}
+
+
+def _magnets(count: int) -> str:
+    """Return the number of magnets of whole axles nearest to what was said, 2 to 6."""
+    return str(min(max(2 * round(count / 2 + 0.1), 2), 6))
 
 
 def possible(kind: FaultKind, case: Case) -> float:
