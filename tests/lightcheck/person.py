@@ -202,4 +202,5 @@ def dark_half(held: Held) -> Held:
 
 def person(rig: Rig, testers: str, wrong: Case = NOTHING, setting: Setting | None = None) -> Person:
     """Return somebody at this rig, with something wrong on it or nothing."""
-    return Person(rig, make_bench(rig, find_testers(testers)), wrong, setting or Setting(), {})
+    known = setting or Setting()
+    return Person(rig, make_bench(rig, find_testers(testers), known), wrong, known, {})

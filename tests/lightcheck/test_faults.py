@@ -21,7 +21,6 @@ from loomwright.lightcheck.drawn import draw_numbers, solve_drawn
 from loomwright.lightcheck.judging import judge, judge_all, observe
 from loomwright.lightcheck.model import Answer, Plan, Standing
 from loomwright.lightcheck.plan import NOTHING, asks_for, plan_for
-from loomwright.lightcheck.setting import Setting
 from loomwright.observations.observation import Quantity
 from loomwright.reference.testers import find_testers
 from loomwright.rig.model import Rig
@@ -64,8 +63,8 @@ def test_healthy_rigs_pass_at_the_stated_rate(rig: Rig) -> None:
     for ask in asks:
         wanted.setdefault(ask.held, []).append(ask.reading)
     rigs = 200
-    numbers = draw_numbers(bench, Setting(), rigs, seed=77)
-    drawn = solve_drawn(bench, Setting(), wanted, numbers)
+    numbers = draw_numbers(bench, rigs, seed=77)
+    drawn = solve_drawn(bench, wanted, numbers)
     right, wrong, seen = 0, 0, 0
     for ask in asks:
         assert ask.reading is not None
@@ -180,8 +179,8 @@ def test_the_step_down_rig_shows_a_bad_ground() -> None:
 def test_draws_do_not_lean_on_numpy_state() -> None:
     """The same seed gives the same draws whatever was drawn before (NumPy generators)."""
     bench = make_bench(simple_rig())
-    one = draw_numbers(bench, Setting(), 50, 3)
+    one = draw_numbers(bench, 50, 3)
     np.random.default_rng().normal(size=10)
-    two = draw_numbers(bench, Setting(), 50, 3)
+    two = draw_numbers(bench, 50, 3)
 
     assert all(np.array_equal(one.factors[key], two.factors[key]) for key in one.factors)

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from tests.rigs import brake_rig, caravan_rig, simple_rig
 
 from loomwright.circuit import Cancelled
+from loomwright.electrics.commands import COMMANDS
 from loomwright.invalid import InvalidInput
 from loomwright.lightcheck.model import Plan
 from loomwright.lightcheck.plan import plan_for
+from loomwright.lightcheck.setting import Setting
 from loomwright.observations.observation import Quantity
 from loomwright.observations.word import Word
+from loomwright.rig.model import Live
 
 
 def step_keys(plan: Plan) -> list[str]:
@@ -75,3 +80,32 @@ def test_at_rest_only_what_must_be_live_is_live() -> None:
     assert rest.key == "rest"
     assert not volts["9"].is_dark
     assert volts["10"].is_dark
+
+
+def test_what_needs_the_engine_is_dead_until_it_runs() -> None:
+    """Contact 10 of 13: with the engine running only; contact 9 at all times (ISO 11446-1)."""
+    base = caravan_rig()
+    feeds = tuple(
+        replace(each, live=Live.ENGINE) if each.function == "ignition" else each
+        for each in base.vehicle.feeds
+    )
+    plan = plan_for(replace(base, vehicle=replace(base.vehicle, feeds=feeds)), "meter", samples=100)
+
+    def dark(command: str, pin: str) -> bool:
+        step = next(each for each in plan.steps if each.key == command)
+        bare = (each for each in step.expectations if not each.plugged)
+        return next(each for each in bare if each.place.pin == pin).is_dark
+
+    assert dark("park", "10")
+    assert not dark("charge", "10")
+    assert not dark("park", "9")
+
+
+def test_in_reverse_the_engine_never_runs() -> None:
+    running = Setting("running")
+    plan = plan_for(caravan_rig(), "trailer", setting=running, samples=100)
+    reverse = next(each for each in plan.steps if each.key == "reverse")
+
+    assert "Engine off" in reverse.hold
+    assert not any(running.runs(c) for c in COMMANDS if c.key in ("rest", "reverse"))
+    assert any(running.runs(c) for c in COMMANDS if c.key == "park")

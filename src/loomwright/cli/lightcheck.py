@@ -94,6 +94,9 @@ def lightcheck(
             progress=told,
         ),
     )  # fmt: skip
+    if talks:
+        answers = answers or _beside(file)
+        noted = _noted(answers, new=True)
     _refuse_other_rig(noted, rig, answers)
     if talks:
         noted = _guided(made, noted, answers or _beside(file))
@@ -128,10 +131,9 @@ def _refuse_other_rig(noted: Noted, rig: Rig, answers: Path | None) -> None:
 
 def _guided(made: Plan, noted: Noted, answers: Path) -> Noted:
     from loomwright.cli.lightcheck_guide import guide, terminal
-    from loomwright.lightcheck.answers_file import Noted, read_noted
+    from loomwright.lightcheck.answers_file import Noted
 
-    known = read_noted(read_text(answers), str(answers)) if answers.exists() else noted
-    start = Noted(made.rig, known.observations, known.usual)
+    start = Noted(made.rig, noted.observations, noted.usual)
     return guide(made, start, terminal(answers))
 
 

@@ -165,7 +165,8 @@ def _question(ask: _Ask) -> str:
     first = ask.about[0]
     plug = "plug in" if first.plugged else "plug out"
     if ask.together:
-        return f"{plug}: all other {len(ask.about)} places off? [Enter: yes, n: one by one] "
+        others = "other " if any(e.plugged == first.plugged for e in ask.step.lit) else ""
+        return f"{plug}: all {len(ask.about)} {others}places off? [Enter: yes, n: one by one] "
     note = f" ({first.note})" if first.note else ""
     return f"{plug}: {first.title}{note}\n   must be {wanted_text(first)}: "
 

@@ -19,6 +19,7 @@ from loomwright.electrics.places import PinPlace
 from loomwright.electrics.resistances import LEAST_OHM
 from loomwright.electrics.sockets import is_return
 from loomwright.electrics.wiring import Wiring, wire_up
+from loomwright.lightcheck.setting import Setting
 from loomwright.reference.batteries import chemistry, emf_v
 from loomwright.reference.testers import Tester
 from loomwright.rig.model import Bulb, Led, Rig
@@ -58,11 +59,16 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A rig with testers at hand; `wiring` is the rig alone, `network` has the testers too."""
+    """A rig with testers at hand; `wiring` is the rig alone, `network` has the testers too.
+
+    `laws` are those of the testers; `setting` says under which commands the engine runs, and so
+    whether what needs it is live.
+    """
 
     wiring: Wiring
     network: Network
     laws: dict[str, Law]
+    setting: Setting
 
     def case(self, held: Held, changes: Case | None = None) -> Case:
         """Return the case of the network for what is held.
@@ -74,7 +80,10 @@ class Bench:
         changes : Case, optional
             What is otherwise than wired: a fault.
         """
-        made = case_for(self.wiring, held.command, changes or Case(), plugged=held.plugged)
+        running = self.setting.runs(held.command)
+        now = replace(self.wiring.conditions, engine_running=running)
+        wiring = replace(self.wiring, conditions=now)
+        made = case_for(wiring, held.command, changes or Case(), plugged=held.plugged)
         on = {tester_switch(held.tester, *each): True for each in held.pins}
         if held.pin_out:
             on[BREAKAWAY_SWITCH] = True
@@ -89,7 +98,7 @@ class Bench:
         return replace(made, closed={**made.closed, **on}, law={**made.law, **laws})
 
 
-def make_bench(rig: Rig, testers: tuple[Tester, ...] = ()) -> Bench:
+def make_bench(rig: Rig, testers: tuple[Tester, ...] = (), setting: Setting | None = None) -> Bench:
     """Put a rig on the bench.
 
     Parameters
@@ -98,6 +107,8 @@ def make_bench(rig: Rig, testers: tuple[Tester, ...] = ()) -> Bench:
         The rig.
     testers : tuple of Tester
         What may be put on its pins.
+    setting : Setting, optional
+        What is known of engine, battery and air.
     """
     wiring = wire_up(rig)
     elements: list[Element] = []
@@ -106,7 +117,8 @@ def make_bench(rig: Rig, testers: tuple[Tester, ...] = ()) -> Bench:
             elements += _on_pin(wiring, tester, pin)
     elements += _breakaway(rig)
     laws = {each.name: each.law for each in elements if isinstance(each, Load)}
-    return Bench(wiring, Network([*wiring.network.elements, *elements]), laws)
+    network = Network([*wiring.network.elements, *elements])
+    return Bench(wiring, network, laws, setting or Setting())
 
 
 def probed_pins(wiring: Wiring) -> tuple[PinPlace, ...]:

@@ -170,10 +170,10 @@ def socket_losses(
     box = find_tester(tester, "tester")
     if box.loads not in ("one pin", "every pin"):
         raise InvalidInput("tester", tester, "use one that puts a load on the pins: load-box")
-    bench = make_bench(rig, (box,))
+    bench = make_bench(rig, (box,), known)
     pairs = _pairs(bench, old, new)
     commands = checked_commands(rig)
-    live = live_pins(bench, commands, known)
+    live = live_pins(bench, commands)
     asked = [
         (command, one, other)
         for one, other in pairs
@@ -183,7 +183,7 @@ def socket_losses(
     for command, one, other in asked:
         for pin in (one, other):
             wanted.setdefault(_loaded(command, pin, box.key), []).append(at_pin(pin))
-    drawn = solve_drawn(bench, known, wanted, draw_numbers(bench, known, samples, seed))
+    drawn = solve_drawn(bench, wanted, draw_numbers(bench, samples, seed))
     losses = []
     for command, one, other in asked:
         at_old, at_new = (

@@ -28,7 +28,6 @@ from loomwright.electrics.spreads import (
 from loomwright.electrics.stated import stated_share
 from loomwright.electrics.vehicle_side import BRAKE_CONTROLLER, SUPPLY
 from loomwright.lightcheck.bench import BREAKAWAY, Bench, Held
-from loomwright.lightcheck.setting import Setting
 from loomwright.reference.batteries import emf_v
 from loomwright.reference.copper import TEMPERATURE_COEFFICIENT_PER_K
 from loomwright.rig.model import HouseBattery
@@ -64,15 +63,13 @@ def joints_of(bench: Bench) -> Joints:
     return "new" if bench.wiring.rig.trailer.condition == "new" else "any"
 
 
-def draw_numbers(bench: Bench, setting: Setting, samples: int, seed: int) -> Numbers:
+def draw_numbers(bench: Bench, samples: int, seed: int) -> Numbers:
     """Draw the parts of a rig, and the air, the supply and the batteries it is checked under.
 
     Parameters
     ----------
     bench : Bench
         The rig with its testers.
-    setting : Setting
-        What is known of engine, battery and air.
     samples : int
         How many rigs.
     seed : int
@@ -84,7 +81,7 @@ def draw_numbers(bench: Bench, setting: Setting, samples: int, seed: int) -> Num
     if own:
         parts[:, 1:] = draw(Spreads(own, spreads.wires, spreads.magnets), seed, 0, samples)
     rng = np.random.default_rng((seed, OWN_PART))
-    air = rng.uniform(*setting.air_range_c(), samples)
+    air = rng.uniform(*bench.setting.air_range_c(), samples)
     factors = {each.name: row for each, row in zip(own, parts, strict=True)}
     _warm(bench, spreads, factors, air)
     return Numbers(
@@ -120,7 +117,6 @@ class Drawn:
 
 def solve_drawn(
     bench: Bench,
-    setting: Setting,
     wanted: Mapping[Held, Sequence[Reading]],
     numbers: Numbers,
     *,
@@ -133,8 +129,6 @@ def solve_drawn(
     ----------
     bench : Bench
         The rig with its testers.
-    setting : Setting
-        What is known of engine, battery and air.
     wanted : mapping of Held to sequence of Reading
         What is held, and what is read under it.
     numbers : Numbers
@@ -152,7 +146,7 @@ def solve_drawn(
     held = list(wanted)
     if not held:
         return Drawn({})
-    run = _Run(bench, setting, Study(bench.network, [bench.case(each) for each in held]), numbers)
+    run = _Run(bench, Study(bench.network, [bench.case(each) for each in held]), numbers)
     size = len(numbers.supply)
     count = Count(len(held) * size, progress, cancelled)
     values: dict[tuple[Held, Reading], Floats] = {}
@@ -167,7 +161,6 @@ class _Run:
     """One study of a bench with the numbers that were drawn."""
 
     bench: Bench
-    setting: Setting
     study: Study
     numbers: Numbers
 
@@ -201,8 +194,8 @@ class _Run:
     def _emfs(self, base: int, held: Held) -> dict[str, Floats]:
         """EMF of the supply, of what the controller holds back, and of the batteries."""
         bench, numbers = self.bench, self.numbers
-        rig = bench.wiring.rig
-        limits = self.setting.supply_v(rig, running=self.setting.runs(held.command))
+        rig, setting = bench.wiring.rig, bench.setting
+        limits = setting.supply_v(rig, running=setting.runs(held.command))
         supply = _between(numbers.supply, *limits)
         emfs = {SUPPLY: supply}
         for source in elements_in(bench.network, self.study.bases[base]):

@@ -88,14 +88,14 @@ def plan_for(
     _check(rig, people, samples, seed, socket)
     known = setting or Setting()
     known.check(rig)
-    bench = make_bench(rig, asked)
-    asks = asks_for(bench, asked, socket, known)
+    bench = make_bench(rig, asked, known)
+    asks = asks_for(bench, asked, socket)
     wanted: dict[Held, list[Reading]] = {}
     for ask in asks:
         if ask.reading is not None:
             wanted.setdefault(ask.held, []).append(ask.reading)
-    numbers = draw_numbers(bench, known, samples, seed)
-    drawn = solve_drawn(bench, known, wanted, numbers, progress=progress, cancelled=cancelled)
+    numbers = draw_numbers(bench, samples, seed)
+    drawn = solve_drawn(bench, wanted, numbers, progress=progress, cancelled=cancelled)
     steps = _steps(bench, known, [_made(ask, drawn) for ask in asks])
     plan = Plan(
         rig=rig.name,
@@ -130,9 +130,7 @@ def checked_commands(rig: Rig) -> tuple[Command, ...]:
     return (*known, BREAKAWAY_PULLED) if has_breakaway(rig) else known
 
 
-def live_pins(
-    bench: Bench, commands: tuple[Command, ...], setting: Setting
-) -> dict[str, frozenset[tuple[str, str]]]:
+def live_pins(bench: Bench, commands: tuple[Command, ...]) -> dict[str, frozenset[tuple[str, str]]]:
     """Return for each command the pins that carry volts with the plug out, nominal rig.
 
     Parameters
@@ -141,13 +139,11 @@ def live_pins(
         The rig.
     commands : tuple of Command
         What the driver does.
-    setting : Setting
-        What is known of engine, battery and air.
     """
     pins = probed_pins(bench.wiring)
     held = {each.key: Held(each, plugged=False) for each in commands}
     wanted = {each: [at_pin(pin) for pin in pins] for each in held.values()}
-    drawn = solve_drawn(bench, setting, wanted, draw_numbers(bench, setting, 0, 0))
+    drawn = solve_drawn(bench, wanted, draw_numbers(bench, 0, 0))
     dead_v = stated_v("light_check.dead_pin")
     return {
         key: frozenset(
@@ -161,7 +157,6 @@ def asks_for(
     bench: Bench,
     testers: tuple[Tester, ...],
     socket: str | None = None,
-    setting: Setting | None = None,
 ) -> list[Ask]:
     """Return everything asked of some testers, before any band is known.
 
@@ -173,18 +168,14 @@ def asks_for(
         What is at hand.
     socket : str, optional
         The socket that is tested with the plug out; the one the trailer plugs into if not given.
-    setting : Setting, optional
-        What is known of engine, battery and air.
     """
     towing = bench.wiring.rig.towing
-    return list(_asks(bench, testers, socket or towing, setting or Setting()))
+    return list(_asks(bench, testers, socket or towing))
 
 
-def _asks(
-    bench: Bench, testers: tuple[Tester, ...], socket: str, setting: Setting
-) -> Iterator[Ask]:
+def _asks(bench: Bench, testers: tuple[Tester, ...], socket: str) -> Iterator[Ask]:
     commands = checked_commands(bench.wiring.rig)
-    live = live_pins(bench, commands, setting)
+    live = live_pins(bench, commands)
     for command in commands:
         for tester in testers:
             asking = Asking(bench, command, tester, socket, live[command.key], live["rest"])

@@ -71,8 +71,10 @@ class Setting:
             raise InvalidInput("battery_v", self.battery_v, fix)
 
     def runs(self, command: Command) -> bool:
-        """Whether the engine runs under a command."""
-        return command.key == "charge" or (self.engine == "running" and command.key != "rest")
+        """Whether the engine runs under a command: in reverse never, people stand behind."""
+        if command.key == "charge":
+            return True
+        return self.engine == "running" and command.key not in ("rest", "reverse")
 
     def supply_v(self, rig: Rig, *, running: bool) -> tuple[float, float, float]:
         """Return the lowest, nominal and highest EMF of the supply. [V]
