@@ -41,7 +41,7 @@ def test_a_case_is_read_whole_and_unknown_words_are_told() -> None:
     assert case.seen == (
         Seen("left", Spot("lamp", "signal", "L"), "off", "since spring"),
         Seen("park+brake_pedal", Spot("lamp", "all"), "dim"),
-        Seen("rest", Spot("brakes", "one", "L"), "off", "measured 1e+09 ohm"),
+        Seen("brake_lever", Spot("brakes", "one", "L"), "off", "measured 1e+09 ohm"),
     )
     assert (case.place, case.form, case.expected, case.accepted) == (
         "trailer.harness",
