@@ -32,7 +32,7 @@ def main(arguments: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m benchmarks.trace_selftest")
     parser.add_argument("--rigs", type=int, default=40)
     parser.add_argument("--faults", type=int, default=60, help="in each rig")
-    parser.add_argument("--hunted-rigs", type=int, default=16)
+    parser.add_argument("--hunted-rigs", type=int, default=14)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--picture", type=Path, default=PICTURE)
     given = parser.parse_args(arguments)
