@@ -107,7 +107,8 @@ function foundIn(answer) {
 
 function tellLink() {
   const box = document.getElementById("link");
-  const count = waiting.filter((item) => !item.refused).length;
+  const kept = waiting.filter((item) => !item.refused);
+  const count = kept.reduce((sum, item) => sum + item.body.answers.length, 0);
   const other = OTHER[about.role];
   let state = "linked";
   let words = "Linked";
@@ -124,7 +125,7 @@ function tellLink() {
     words = here[other] ? `Linked with the device ${WHO[other]}` : `Waiting for the device ${WHO[other]}`;
   }
   box.dataset.state = state;
-  box.dataset.kept = String(count);
+  box.dataset.kept = String(kept.length);
   if (box.firstElementChild.textContent !== words) box.firstElementChild.textContent = words;
 }
 
