@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -101,13 +102,14 @@ def _held(held: Command) -> str:
 def _most_telling(belief: Belief, readings: tuple[Reading, ...]) -> Choice | None:
     ways = probes(belief.bundle)
     bits = _bits(belief, ways)
+    taken = Counter((each.command, each.wire, each.tester) for each in readings)
     unsafe = ~allowed(belief, readings, ways)
     for number, probe in enumerate(ways):
         for place, wire in enumerate(belief.bundle.wires):
             first = unsafe[number, place] and _opens_with_rest(readings, probe, wire.key)
             if first:
                 bits[number, place] *= PROBE_EFFORT / (2.0 * PROBE_EFFORT)
-            elif unsafe[number, place] or _times(readings, probe, wire.key) >= MOST_TIMES:
+            elif unsafe[number, place] or taken[_mark(probe, wire.key)] >= MOST_TIMES:
                 bits[number, place] = 0.0
     bits[:, settled(belief)] = 0.0
     if bits.max() < LEAST_BITS:
@@ -196,9 +198,8 @@ def _ground_step(belief: Belief, readings: tuple[Reading, ...], wire: str) -> Ch
     return None
 
 
-def _times(readings: tuple[Reading, ...], probe: Probe, wire: str) -> int:
-    mine = (probe.command.key, wire, probe.tester)
-    return sum((each.command, each.wire, each.tester) == mine for each in readings)
+def _mark(probe: Probe, wire: str) -> tuple[str, str, Tester]:
+    return probe.command.key, wire, probe.tester
 
 
 def _last_probe(readings: tuple[Reading, ...]) -> Probe | None:

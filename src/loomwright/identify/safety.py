@@ -102,9 +102,12 @@ def allowed(
     belief: Belief, readings: tuple[Reading, ...], probes: tuple[Probe, ...]
 ) -> NDArray[np.bool_]:
     """Return which probe of which wire is safe, shape (probes, wires)."""
-    return np.array(
-        [
-            [is_allowed(belief, readings, probe, wire.key) for wire in belief.bundle.wires]
-            for probe in probes
-        ]
-    )
+    found = np.empty((len(probes), len(belief.bundle.wires)), bool)
+    for place, wire in enumerate(belief.bundle.wires):
+        verdicts: dict[str, bool] = {}
+        for number, probe in enumerate(probes):
+            kind = probe.command.key if probe.is_ground_test else probe.tester
+            if kind not in verdicts:
+                verdicts[kind] = is_allowed(belief, readings, probe, wire.key)
+            found[number, place] = verdicts[kind]
+    return found
