@@ -23,6 +23,9 @@ KINDS = (
     ("hole", "Holes"),
 )
 SHOW = {"V": show_voltage, "A": show_current, "ohm": show_resistance}
+DEAD_V = 0.6
+"""A pin that may show no more than this carries nothing. [V]"""
+
 INK = {"wrong": "solid", "doubtful": "outline"}
 RIGHT = ("right", "normal for this vehicle")
 
@@ -165,15 +168,47 @@ def _place(each: Mapping[str, Any]) -> Plain:
 
 def readings(document: Document) -> Plain:
     """Return every reading before and after the work, by what was held."""
-    held: dict[str, list[Plain]] = {}
+    held: dict[str, list[Mapping[str, Any]]] = {}
     for row in document["readings"]:
-        held.setdefault(row["hold"], []).append(_reading(row))
+        held.setdefault(row["hold"], []).append(row)
     checks = document["checks"]
     return {
-        "steps": [{"title": capital(hold), "rows": rows} for hold, rows in held.items()],
+        "steps": [_held(hold, rows) for hold, rows in held.items()],
         "before": _check_words(checks["before"]),
         "after": _check_words(checks["after"]),
     }
+
+
+def _held(hold: str, rows: Sequence[Mapping[str, Any]]) -> Plain:
+    """Return what one command showed; what is dead, and must be, in one line together."""
+    return {
+        "title": capital(hold.rstrip(".")),
+        "rows": [_reading(row) for row in rows if not _is_quiet(row)],
+        "quiet": "; ".join(_quiet(row) for row in rows if _is_quiet(row)),
+    }
+
+
+def _is_quiet(row: Mapping[str, Any]) -> bool:
+    """Whether a row says only that something dead is dead, now and before if it was tested."""
+    sides = [row[side] for side in ("before", "after") if row[side] is not None]
+    if row["after"] is None or any(side["standing"] != "right" for side in sides):
+        return False
+    if row["quantity"] not in SHOW:
+        return list(row["words"]) == ["off"]
+    low, high = row["low"], row["high"]
+    return high is not None and high <= DEAD_V and (low is None or low <= 0)
+
+
+def _quiet(row: Mapping[str, Any]) -> str:
+    """Return such a row in words: after, and before in brackets."""
+    shown = [_shown(row[side], row["quantity"]) for side in ("after", "before") if row[side]]
+    before = f" (before {shown[1]})" if len(shown) > 1 else ""
+    return unbroken(f"{row['title']} {shown[0]}{before}")
+
+
+def _shown(side: Mapping[str, Any], unit: str) -> str:
+    value = side["value"]
+    return side["word"] or ("" if value is None else SHOW[unit](value))
 
 
 def _check_words(made: Mapping[str, Any] | None) -> str:
@@ -214,10 +249,8 @@ def _must(row: Mapping[str, Any]) -> str:
 def _side(side: Mapping[str, Any] | None, unit: str) -> Plain | None:
     if side is None:
         return None
-    value = side["value"]
-    shown = side["word"] or ("" if value is None else SHOW[unit](value))
     return {
-        "shown": shown,
+        "shown": _shown(side, unit),
         "word": side["standing"],
         "ink": INK.get(side["standing"], "plain"),
         "says": " ".join(part for part in (side["says"], side["note"]) if part),

@@ -61,7 +61,7 @@ def untested(before: CheckMade | None, after: CheckMade | None) -> list[str]:
     for step in after.check.plan.steps:
         left = [each.title for each in step.expectations if _side(after, each.key) is None]
         if left:
-            said.append(f"{step.hold}: {'; '.join(left)}")
+            said.append(f"{step.hold.rstrip('.')}: {'; '.join(left)}")
     return [*said, *after.check.plan.not_tested]
 
 
