@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from loomwright.cli import main
 from loomwright.rig.model import Braking, Bulb, ConverterKind, Led, SocketFeed
 from loomwright.trace.typical import ASKS, CONNECTORS, read_answers, rigs_for
 
@@ -67,3 +68,31 @@ def test_answers_are_read_and_all_bad_ones_told_at_once() -> None:
     }
     with pytest.raises(ExceptionGroup, match="typical"):
         read_answers("connector")
+
+
+ANSWERS = "connector=4-flat,lamps=filament,feed=shared,returns=wire,length=short,brakes=none"
+
+
+@pytest.mark.slow
+def test_the_command_traces_a_rig_that_is_not_described(capsys: pytest.CaptureFixture[str]) -> None:
+    code = main(["trace", "--typical", f"{ANSWERS},converter=no", "--seen", "park: left rear off"])
+    out, err = capsys.readouterr()
+
+    assert code in (0, 1)
+    assert err == ""
+    assert "What may be wrong" in out
+    assert "left rear" in out
+
+
+def test_the_command_tells_every_answer_it_cannot_use(capsys: pytest.CaptureFixture[str]) -> None:
+    code = main(["trace", "--typical", "connector=9-way,lamps=candles", "--json"])
+    _, err = capsys.readouterr()
+
+    assert code not in (0, 1)
+    assert "9-way" in err
+    assert "candles" in err
+
+
+def test_the_command_without_rig_says_what_to_give(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["trace", "--seen", "park: left rear off"]) not in (0, 1)
+    assert "--typical" in capsys.readouterr().err
