@@ -179,6 +179,7 @@ def page(found: Sequence[Timed], about: str, peer: tuple[float, int] | None, day
     """Write the page."""
     from benchmarks.machine import machine
 
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
     on = ", ".join(f"{key} {value}" for key, value in machine().items())
     lines = [
         "# Tracing, measured",
@@ -189,6 +190,9 @@ def page(found: Sequence[Timed], about: str, peer: tuple[float, int] | None, day
         "",
         "Faults along one row of a conductor do the same to every lamp and pin, so one of them is",
         "solved for all. CPU time of the process, one thread; medians.",
+        "",
+        f"Load of the machine at the end: {load:.1f}. Where it is above the number of cores, other",
+        "programs slow ours and ngspice alike: the ratios hold, the times are too long.",
         "",
         "| what | CPU | wall | asked |",
         "| --- | ---: | ---: | ---: |",
