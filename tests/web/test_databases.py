@@ -1,9 +1,10 @@
-"""The workbench over PostgreSQL, as `serve --database` runs it: the same pages and promises."""
+"""The workbench over each database, as `serve --database` runs it: the same promises."""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -14,21 +15,24 @@ from loomwright.store.store import Store
 from loomwright.web.app import make_app
 from loomwright.web.serving import open_shop, place_of, settings_for
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.skipif(sys.platform == "win32", reason="the server wheel is not for Windows"),
-]
+pytestmark = pytest.mark.slow
+
+DATABASES = ["sqlite"] if sys.platform == "win32" else ["sqlite", "postgresql"]
 
 
-@pytest.fixture
-def shop(tmp_path: Path) -> Iterator[tuple[Store, Asker]]:
-    """A workbench whose rigs are in PostgreSQL; its folder holds the secret only."""
-    from tests.store.postgres import running_server
+@pytest.fixture(params=DATABASES)
+def shop(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Store, Asker]]:
+    """A workbench on each database; over PostgreSQL its folder holds the secret only."""
+    with ExitStack() as stack:
+        database = None
+        if request.param == "postgresql":
+            from tests.store.postgres import running_server  # not on Windows
 
-    with running_server() as server, server.lending() as lend:
-        place = place_of(tmp_path / "shop", lend())
-        with open_shop(place) as store:
-            yield store, asker(make_app(store, settings_for(place)))
+            server = stack.enter_context(running_server())
+            database = stack.enter_context(server.lending())()
+        place = place_of(tmp_path / "shop", database)
+        store = stack.enter_context(open_shop(place))
+        yield store, asker(make_app(store, settings_for(place)))
 
 
 def test_a_rig_is_begun_changed_by_two_undone_and_found_again(shop: tuple[Store, Asker]) -> None:
