@@ -18,7 +18,8 @@ TOLD_SURE = 0.95
 HEAD = """\
 # Unknown wires: probes needed, and how sure is sure
 
-Made by `python -m benchmarks.identify_page`; do not edit. {count} simulated vehicles.
+Made by `python -m benchmarks.identify_page`; do not edit. {count} trials on simulated
+vehicles; the same vehicles at each rate of wrong readings.
 
 Vehicles are drawn by rules of their own (`benchmarks/identify_vehicles.py`), not by the tables
 that identification works with: real sets of functions with some missing and some wires that carry
@@ -55,8 +56,8 @@ Pairs = list[tuple[Trial, Trial]]
 def main(arguments: list[str]) -> int:
     """Simulate, write the page; 0 if all went well."""
     parser = argparse.ArgumentParser(prog="python -m benchmarks.identify_page", description=__doc__)
-    parser.add_argument("--vehicles", type=int, default=250, help="of each kind and rate")
-    parser.add_argument("--large", type=int, default=60, help="of the twelve-core kind")
+    parser.add_argument("--vehicles", type=int, default=80, help="of each kind and rate")
+    parser.add_argument("--large", type=int, default=14, help="of the twelve-core kind")
     parser.add_argument("--output", type=Path, default=PAGE, help="page to write")
     given = parser.parse_args(arguments)
     found = {}
