@@ -221,7 +221,6 @@ def test_the_other_device_follows_within_200_ms(devices: tuple[Page, Page]) -> N
         late.append(cab.evaluate("() => window.seenAt") - tapped)
         lamps.wait_for_timeout(150)
     assert sorted(late)[2] < MOST_LATE_MS, late
-    print(late)
 
 
 @pytest.mark.parametrize("how", ["no network", "server stopped"])
