@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from loomwright.trace.asking import Asked, questions_of
+from loomwright.trace.asked import Asked
+from loomwright.trace.asking import questions_of
 from loomwright.trace.belief import Belief
 from loomwright.trace.efforts import AT_HAND
 from loomwright.trace.form_words import form_words
