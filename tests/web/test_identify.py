@@ -6,6 +6,7 @@ from html import unescape
 import pytest
 from tests.web.asking import Asker, words
 
+from loomwright.identify.behaviour import function_rows
 from loomwright.store.store import Store
 
 ANSWERS = {
@@ -139,3 +140,12 @@ def test_nothing_proved_is_nothing_kept(host: Asker, base: str) -> None:
     begin(host, base)
 
     assert host.post(f"{base}/keep").status_code == 422
+
+
+def test_too_many_functions_are_told_where_they_are_marked(host: Asker, base: str) -> None:
+    every = [key for key in function_rows() if key not in ("spare", "leave_alone")]
+    refused = host.post(f"{base}/begin", seq="0", count="2", function=every)
+
+    assert refused.status_code == 422
+    assert "<details open>" in refused.text
+    assert "leave out what cannot be there" in words(refused)
