@@ -22,8 +22,12 @@ LOOKS = (("phone", "light"), ("phone", "dark"), ("tablet", "light"), ("desk", "d
 
 MOST_SHIFT = 0.02
 OPEN_ALL = "document.querySelectorAll('main details').forEach((one) => { one.open = true; })"
-ELSEWHERE = ("/join/{number}", "/rigs/{rig_id}/light-check/")
-"""Pages of a light check that runs: the tests of the light check look at them."""
+ELSEWHERE = (
+    *("/join/{number}", "/rigs/{rig_id}/light-check/"),
+    *("/rigs/{rig_id}/record/kept/", "/rigs/{rig_id}/record/photos/"),
+)
+"""Pages of a light check that runs, which its own tests look at, and of a signed record, which the
+states come to."""
 
 
 @pytest.fixture(scope="module")
