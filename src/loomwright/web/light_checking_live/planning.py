@@ -164,7 +164,5 @@ class Plans:
             planning.plan = self.make(rig, wish, planning.note)
         except (InvalidInput, ExceptionGroup) as refused:
             planning.problem = refused
-        except Exception as fault:
-            planning.problem = fault
         finally:
             planning.ready.set()
