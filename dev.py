@@ -204,7 +204,7 @@ def test(*select: str) -> None:
     if failed:
         print(f"== FAILED: {', '.join(failed)} (see above; the tests follow)", flush=True)
     print("== tests: pytest", flush=True)
-    run(BIN / "pytest", "-q", "-n", "2", *select)
+    run(BIN / "pytest", "-q", "-n", "2", "--dist", "worksteal", *select)
     if failed:
         raise SystemExit(1)
 

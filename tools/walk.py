@@ -54,9 +54,15 @@ def pages(url: str, rig: str) -> tuple[str, ...]:
     return tuple(address for address, text in html.items() if "<html" in text)
 
 
-def unreached(url: str, rig: str) -> tuple[str, ...]:
-    """Return the addresses with more than a rig in them that no page leads to, files apart."""
-    there = [address.partition("?")[0] for address in pages(url, rig)]
+def unreached(walked: Iterable[str]) -> tuple[str, ...]:
+    """Return the addresses with more than a rig in them that no page leads to, files apart.
+
+    Parameters
+    ----------
+    walked : iterable of str
+        The address of every page, as `pages` finds them.
+    """
+    there = [address.partition("?")[0] for address in walked]
     return tuple(
         path
         for path, wanted in templates().items()

@@ -22,6 +22,21 @@ RULES = {
     "rules": {"color-contrast-enhanced": {"enabled": True}, "target-size": {"enabled": True}},
     "resultTypes": ["violations"],
 }
+CONTRAST = {
+    "runOnly": {"type": "rule", "values": ["color-contrast", "color-contrast-enhanced"]},
+    "resultTypes": ["violations"],
+}
+"""What another colour scheme can change, and no more."""
+
+LAID_OUT = {
+    "runOnly": {
+        "type": "rule",
+        "values": ["color-contrast", "color-contrast-enhanced", "target-size"],
+    },
+    "resultTypes": ["violations"],
+}
+"""What another width can change, and no more: names and roles stay as they are."""
+
 SHIFTS = """
 window.shifted = 0;
 new PerformanceObserver((list) => {
@@ -75,8 +90,23 @@ class Looked:
         The bar at the thumb lies over whatever is scrolled behind it, which is no fault of that;
         so it is looked at where it rests, at the end of the page.
         """
+        return self._found(RULES)
+
+    def faults_of_layout(self) -> list[str]:
+        """What the accessibility engine finds of sizes and contrast alone."""
+        return self._found(LAID_OUT)
+
+    def faults_in_other_scheme(self) -> list[str]:
+        """What cannot be read well once the page turns dark, or light again."""
+        is_dark = self.page.evaluate("matchMedia('(prefers-color-scheme: dark)').matches")
+        self.page.emulate_media(color_scheme="light" if is_dark else "dark")
+        found = self._found(CONTRAST)
+        self.page.emulate_media(color_scheme="dark" if is_dark else "light")
+        return found
+
+    def _found(self, rules: dict[str, Any]) -> list[str]:
         self.page.evaluate(AT_REST)
-        found: list[dict[str, Any]] = Axe().run(self.page, options=RULES).response["violations"]
+        found: list[dict[str, Any]] = Axe().run(self.page, options=rules).response["violations"]
         return [
             f"{one['id']}: {node['html'][:140]} {node.get('failureSummary', '')[:200]}"
             for one in found

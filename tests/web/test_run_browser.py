@@ -43,7 +43,7 @@ def shop() -> Iterator[Shop]:
             yield Shop(bench.url, store, rigs)
 
 
-LOOKS = (("phone", "light"), ("phone", "dark"), ("tablet", "dark"), ("desk", "light"))
+LOOKS = (("phone", "light"), ("desk", "dark"))
 PLACES = ("/run", "/hook-up", "/load", "/findings", "/sheet")
 
 
@@ -106,6 +106,7 @@ def test_every_state_is_accessible_and_fits(
         with looking(browser, width, scheme) as look:
             state(look, shop)
             assert look.faults() == [], state
+            assert look.faults_in_other_scheme() == [], state
             assert look.too_small() == [], state
             assert look.overflow_px() <= 0, state
             assert look.said == [], state
