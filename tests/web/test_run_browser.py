@@ -43,7 +43,7 @@ def shop() -> Iterator[Shop]:
             yield Shop(bench.url, store, rigs)
 
 
-LOOKS = (("phone", "light"), ("desk", "dark"))
+LOOKS = (("phone", "light"),)
 PLACES = ("/run", "/hook-up", "/load", "/findings", "/sheet")
 
 

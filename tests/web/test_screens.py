@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.web.looking import Looked, looking
-from tools.browser import Running, running, stock
+from tools.browser import WIDTHS, Running, running, stock
 from tools.shots import STATES
 from tools.walk import pages, unreached
 
@@ -17,8 +17,8 @@ from loomwright.web.settings import Settings
 
 pytestmark = pytest.mark.slow
 
-LOOKS = (("phone", "light"), ("tablet", "dark"), ("desk", "dark"))
-"""Each width in one scheme, and its contrast in the other as well."""
+LOOKS = (("phone", "light"),)
+"""Of the states that a sequence of acts leads to."""
 
 MOST_SHIFT = 0.02
 OPEN_ALL = "document.querySelectorAll('main details').forEach((one) => { one.open = true; })"
@@ -54,21 +54,25 @@ def test_no_screen_escapes_the_walk(walked: tuple[str, ...]) -> None:
     assert lost == []
 
 
-@pytest.mark.parametrize(("width", "scheme"), LOOKS)
 def test_every_page_is_accessible_and_steady(
-    browser: Browser, bench: tuple[Running, str], walked: tuple[str, ...], width: str, scheme: str
+    browser: Browser, bench: tuple[Running, str], walked: tuple[str, ...]
 ) -> None:
-    """By themselves, and with all that is folded opened."""
+    """At the width of a desk, a tablet and a phone, dark and light, all that is folded opened."""
     wrong = {}
-    with looking(browser, width, scheme) as looked:
+    with looking(browser, "desk", "dark") as looked:
         for address in walked:
             looked.said.clear()
+            resize(looked, "desk")
             looked.page.goto(bench[0].url + address, wait_until="load")
             be_still(looked.page)
             shift = looked.shift()
             looked.page.evaluate(OPEN_ALL)
-            seen = complaints(looked, of_layout=width == "tablet")
-            seen |= {"moves": shift} if shift > MOST_SHIFT else {}
+            seen = complaints(looked) | ({"moves": shift} if shift > MOST_SHIFT else {})
+            resize(looked, "tablet")
+            seen |= {f"{kind}, tablet": what for kind, what in layout_of(looked).items()}
+            resize(looked, "phone")
+            on_phone = layout_of(looked) | {"accessibility": looked.faults()}
+            seen |= {f"{kind}, phone": what for kind, what in on_phone.items() if what}
             if seen:
                 wrong[address] = seen
 
@@ -76,7 +80,7 @@ def test_every_page_is_accessible_and_steady(
     assert wrong == {}
 
 
-@pytest.mark.parametrize(("width", "scheme"), [("phone", "light"), ("desk", "dark")])
+@pytest.mark.parametrize(("width", "scheme"), LOOKS)
 def test_every_state_is_accessible(
     browser: Browser, bench: tuple[Running, str], width: str, scheme: str
 ) -> None:
@@ -102,12 +106,28 @@ def look_well(looked: Looked) -> None:
     assert complaints(looked) == {}
 
 
-def complaints(looked: Looked, *, of_layout: bool = False) -> dict[str, object]:
-    """What is wrong with a page, by kind; or only what a width can change."""
+def complaints(looked: Looked) -> dict[str, object]:
+    """What is wrong with a page, by kind."""
     found = {
         "console": looked.said,
-        "accessibility": looked.faults_of_layout() if of_layout else looked.faults(),
+        "accessibility": looked.faults(),
         "in the other scheme": looked.faults_in_other_scheme(),
+        "too wide by": max(looked.overflow_px(), 0),
+        "too small": looked.too_small(),
+    }
+    return {kind: what for kind, what in found.items() if what}
+
+
+def resize(looked: Looked, to: str) -> None:
+    """Make the window as wide as another device."""
+    width, height = WIDTHS[to]
+    looked.page.set_viewport_size({"width": width, "height": height})
+
+
+def layout_of(looked: Looked) -> dict[str, object]:
+    """What is wrong with sizes and contrast, and what sticks out."""
+    found = {
+        "layout": looked.faults_of_layout(),
         "too wide by": max(looked.overflow_px(), 0),
         "too small": looked.too_small(),
     }
