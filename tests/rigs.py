@@ -405,3 +405,22 @@ def step_down_rig(**changes: Any) -> Rig:
     socket = simple_socket(join=Join.SCRATCH, joins_from="converter", joint="sealed-butt")
     made = simple_rig(vehicle=tractor, sockets=(socket,), converter=box)
     return replace(made, **changes)
+
+
+def small_rig(socket_feed: SocketFeed) -> Rig:
+    """The rig of the table of bad grounds: two rear lamps of 2.1 and 0.59 A, four small markers."""
+    vehicle = simple_vehicle(
+        socket_feed=socket_feed,
+        supply=supply(running_v=12.8),
+        feeds=(
+            feed("tail", MINOR, MINOR),
+            feed("left_stop_turn", MAJOR),
+            feed("right_stop_turn", MAJOR),
+        ),
+    )
+    lamps = (
+        lamp("left rear", "left", 3.5),
+        lamp("right rear", "right", 3.5),
+        *(marker(f"marker {n}", "left", 1.0) for n in range(1, 5)),
+    )
+    return simple_rig(vehicle=vehicle, trailer=simple_trailer(lamps=lamps))

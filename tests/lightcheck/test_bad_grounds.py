@@ -12,17 +12,7 @@ from functools import cache
 
 import pytest
 from tests.lightcheck.person import person
-from tests.rigs import (
-    MAJOR,
-    MINOR,
-    feed,
-    lamp,
-    marker,
-    simple_rig,
-    simple_trailer,
-    simple_vehicle,
-    supply,
-)
+from tests.rigs import small_rig
 
 from loomwright.circuit import Case
 from loomwright.lightcheck.bench import Held
@@ -32,7 +22,7 @@ from loomwright.lightcheck.plan import checked_commands, plan_for
 from loomwright.lightcheck.setting import Setting
 from loomwright.observations.place import PlaceKind
 from loomwright.observations.word import Word
-from loomwright.rig.model import Rig, SocketFeed
+from loomwright.rig.model import SocketFeed
 
 SHARED, MODULE = SocketFeed.SHARED, SocketFeed.MODULE
 TESTERS, SETTING = "trailer+meter", Setting("running", battery_v=12.8)
@@ -45,25 +35,6 @@ FLASHING = {Word.FLASHING, Word.FLASHING_DIM}
 
 
 @cache
-def small_rig(socket_feed: SocketFeed) -> Rig:
-    """The rig of the table, with wires of this project's own."""
-    vehicle = simple_vehicle(
-        socket_feed=socket_feed,
-        supply=supply(running_v=12.8),
-        feeds=(
-            feed("tail", MINOR, MINOR),
-            feed("left_stop_turn", MAJOR),
-            feed("right_stop_turn", MAJOR),
-        ),
-    )
-    lamps = (
-        lamp("left rear", "left", 3.5),
-        lamp("right rear", "right", 3.5),
-        *(marker(f"marker {n}", "left", 1.0) for n in range(1, 5)),
-    )
-    return simple_rig(vehicle=vehicle, trailer=simple_trailer(lamps=lamps))
-
-
 @cache
 def plan_of(socket_feed: SocketFeed) -> Plan:
     return plan_for(small_rig(socket_feed), TESTERS, setting=SETTING)

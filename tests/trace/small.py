@@ -2,22 +2,12 @@
 
 from functools import cache
 
-from tests.rigs import (
-    MAJOR,
-    MINOR,
-    feed,
-    lamp,
-    marker,
-    simple_rig,
-    simple_trailer,
-    simple_vehicle,
-    supply,
-)
+from tests.rigs import small_rig
 
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
-from loomwright.rig.model import Rig, SocketFeed
+from loomwright.rig.model import SocketFeed
 from loomwright.trace.engine import Trace
 from loomwright.trace.expecting import likely_word
 from loomwright.trace.hypotheses import Hypotheses
@@ -25,25 +15,6 @@ from loomwright.trace.hypotheses import Hypotheses
 SHARED, MODULE = SocketFeed.SHARED, SocketFeed.MODULE
 LEFT, RIGHT = "left rear left stop turn", "right rear right stop turn"
 LEFT_TAIL, RIGHT_TAIL, MARKER = "left rear tail", "right rear tail", "marker 1 tail"
-
-
-def small_rig(socket_feed: SocketFeed) -> Rig:
-    """Two rear lamps of two filaments (2.1 A and 0.59 A), four small markers, 12.8 V."""
-    vehicle = simple_vehicle(
-        socket_feed=socket_feed,
-        supply=supply(running_v=12.8),
-        feeds=(
-            feed("tail", MINOR, MINOR),
-            feed("left_stop_turn", MAJOR),
-            feed("right_stop_turn", MAJOR),
-        ),
-    )
-    lamps = (
-        lamp("left rear", "left", 3.5),
-        lamp("right rear", "right", 3.5),
-        *(marker(f"marker {n}", "left", 1.0) for n in range(1, 5)),
-    )
-    return simple_rig(vehicle=vehicle, trailer=simple_trailer(lamps=lamps))
 
 
 @cache

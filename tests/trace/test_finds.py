@@ -3,7 +3,8 @@
 from collections import Counter
 
 import pytest
-from tests.trace.small import LEFT, MODULE, SHARED, seen, shown, small_rig, small_trace
+from tests.rigs import small_rig
+from tests.trace.small import LEFT, MODULE, SHARED, seen, shown, small_trace
 
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind

@@ -127,7 +127,7 @@ def test_contradictions_leave_room_for_none_of_these() -> None:
 
 def test_more_faults_never_leave_the_residual_limit() -> None:
     """Currents into every node balance to a nanoampere, with one fault and with two."""
-    from tests.trace.small import small_rig
+    from tests.rigs import small_rig
 
     from loomwright.trace.engine import Trace
 

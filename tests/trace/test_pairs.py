@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from tests.trace.small import SHARED, seen, small_rig
+from tests.rigs import small_rig
+from tests.trace.small import SHARED, seen
 
 from loomwright.circuit import Cancelled
 from loomwright.observations.word import Word

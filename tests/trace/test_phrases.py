@@ -3,7 +3,8 @@
 from typing import Any
 
 import pytest
-from tests.trace.small import SHARED, small_rig
+from tests.rigs import small_rig
+from tests.trace.small import SHARED
 
 from loomwright.invalid import InvalidInput
 from loomwright.observations.observation import Observation, Quantity

@@ -5,7 +5,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.trace.small import SHARED, seen, small_rig, small_trace
+from tests.rigs import small_rig
+from tests.trace.small import SHARED, seen, small_trace
 
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from loomwright.circuit.faults import Bridged, Opened, Resisted, Shorted, Swapped
 from loomwright.electrics.answers import CommandAnswer, Part
 from loomwright.electrics.commands import commands_for, find_command
 from loomwright.electrics.solved import answer
@@ -57,20 +58,24 @@ def is_drawn(rig: Rig, fault: RigFault) -> bool:
     """
     if not fault.changes:
         return False
-    names = set(wire_up(rig).parts)
-    named = {name for change in fault.changes for name in _elements(change)}
-    return named <= names
+    return set(elements_at(fault)) <= set(wire_up(rig).parts)
 
 
-def _elements(change: object) -> tuple[str, ...]:
-    from loomwright.circuit.faults import Bridged, Opened, Resisted, Shorted, Swapped
+def elements_at(fault: RigFault) -> tuple[str, ...]:
+    """Return the elements of the network that a fault is at; none for two nodes that touch.
 
-    match change:
-        case Opened(element=name) | Resisted(element=name) | Shorted(element=name):
-            return (name,)
-        case Swapped(first=first, second=second):
-            return first, second
-        case Bridged():
-            return ()
-        case _:
-            return ()
+    Parameters
+    ----------
+    fault : RigFault
+        The fault.
+    """
+    names: list[str] = []
+    for change in fault.changes:
+        match change:
+            case Opened(element=name) | Resisted(element=name) | Shorted(element=name):
+                names.append(name)
+            case Swapped(first=first, second=second):
+                names += first, second
+            case Bridged():
+                pass
+    return tuple(names)

@@ -15,7 +15,7 @@ from loomwright.electrics.wiring import wire_up
 from loomwright.observations.observation import Observation, to_plain
 from loomwright.rig.model import Rig
 from loomwright.trace.model import Advice, Group, Question, Ranking
-from loomwright.trace.shown import faulted_answer, is_drawn
+from loomwright.trace.shown import elements_at, faulted_answer, is_drawn
 
 MOST_SUSPECTS = 5
 MOST_REASONS = 6
@@ -126,7 +126,7 @@ def _drawn(rig: Rig, group: Group) -> Drawn | None:
     parts = wire_up(rig).parts
     marks = [
         (part.station, part.function, "fault", str(Severity.MUST), part.element)
-        for name in fault_elements(fault.changes)
+        for name in elements_at(fault)
         if (part := parts.get(name)) is not None
     ][:1]
     marks += [
@@ -143,14 +143,3 @@ def _drawn(rig: Rig, group: Group) -> Drawn | None:
     )
     wide = Markup(run_drawing(rig, read, marks))  # noqa: S704 the drawing escapes its text
     return Drawn(title, flow.says, wide, folded)
-
-
-def fault_elements(changes: tuple[object, ...]) -> tuple[str, ...]:
-    """Return the elements of the network that a fault is at."""
-    names: list[str] = []
-    for change in changes:
-        for field in ("element", "first", "second"):
-            name = getattr(change, field, None)
-            if isinstance(name, str):
-                names.append(name)
-    return tuple(names)
