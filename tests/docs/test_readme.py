@@ -13,6 +13,7 @@ import loomwright as api
 
 DEMO = "examples/horse-trailer-van.toml"
 COMMAND = re.compile(r"^    loomwright (?P<words>[^#\n]+)", re.M)
+FIRST_CAUSE = re.compile(r"side +fault\n\d+% +trailer +trailer ground at the junction: open")
 NAMED = ("GRND01", "GRND04", "BRAK03")
 """Findings that the tour names, and says its changes mend."""
 
@@ -27,10 +28,14 @@ def folder(tmp_path: Path) -> Path:
 @pytest.mark.slow
 def test_every_command_of_the_tour_runs(folder: Path) -> None:
     commands = [found["words"].strip() for found in COMMAND.finditer(page("README.md"))]
-    codes = {words: loomwright(shlex.split(words), folder).code for words in commands}
+    answers = {words: loomwright(shlex.split(words), folder) for words in commands}
+    by_name = {words.split()[0]: answer for words, answer in answers.items()}
 
-    assert len(commands) == 6
-    assert {words for words, code in codes.items() if code} == {f"check {DEMO}"}
+    assert len(commands) == 8
+    assert {name for name, answer in by_name.items() if answer.code} == {"check"}
+    assert {answer.code for answer in answers.values()} == {0, 1}
+    assert "21 walks" in by_name["lightcheck"].said
+    assert FIRST_CAUSE.search(by_name["trace"].said), by_name["trace"].said
     assert (folder / "job.pdf").exists()
     assert (folder / "job.cir").exists()
     assert (folder / "mine.toml").exists()
