@@ -13,7 +13,7 @@ import loomwright as api
 
 DEMO = "examples/horse-trailer-van.toml"
 COMMAND = re.compile(r"^    loomwright (?P<words>[^#\n]+)", re.M)
-FIRST_CAUSE = re.compile(r"side +fault\n\d+% +trailer +trailer ground at the junction: open")
+FIRST_CAUSE = re.compile(r"side fault \d+% trailer trailer ground at the junction: open")
 NAMED = ("GRND01", "GRND04", "BRAK03")
 """Findings that the tour names, and says its changes mend."""
 
