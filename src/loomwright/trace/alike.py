@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
+from typing import TypeAlias
 
-from loomwright.circuit import Driver, Fuse, Load, Network, Resistor, Switch
+from loomwright.circuit import Driver, Element, Fuse, Load, Network, Resistor, Source, Switch
 from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import Bridged, Fault, Opened, Resisted
 
+Conductor: TypeAlias = Resistor | Switch | Fuse | Driver
 INNER = (Resistor, Switch, Fuse, Driver)
 
 
@@ -101,3 +103,33 @@ def standing_for(fault: Fault, rows: Mapping[str, str], nodes: Mapping[str, str]
             return fault if one == other else replace(fault, a=one, b=other)
         case _:
             return fault
+
+
+def line_of(network: Network, name: str) -> tuple[Conductor, ...]:
+    """Return a conductor and the nearest on either side that the same current passes.
+
+    Parameters
+    ----------
+    network : Network
+        The circuit.
+    name : str
+        The conductor.
+    """
+    middle = network.element(name)
+    if not isinstance(middle, INNER):
+        return ()
+    found = [_along(network, middle, node) for node in (middle.a, middle.b)]
+    return (middle, *(each for each in found if each is not None))
+
+
+def _along(network: Network, element: Element, node: str) -> Conductor | None:
+    """Return the next conductor beyond a node, past sources; None where the current may part."""
+    touching = [e for e in network.elements if any(node in pair for pair in ends(e))]
+    if node == network.reference or len(touching) != 2:
+        return None
+    other = next(each for each in touching if each is not element)
+    if isinstance(other, INNER):
+        return other
+    if not isinstance(other, Source):
+        return None
+    return _along(network, other, other.minus if other.plus == node else other.plus)

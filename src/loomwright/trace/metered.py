@@ -11,11 +11,12 @@ from loomwright.electrics.readings import nominal_of
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
+from loomwright.trace.brightness import Numbers
 from loomwright.trace.eye import chance, spoken
 from loomwright.trace.hypotheses import Hypotheses
 from loomwright.trace.meter import chance_of_amps, chance_of_ohms, chance_of_volts
 from loomwright.trace.ohms import ohms_between
-from loomwright.trace.simulate import Field, Floats, Numbers
+from loomwright.trace.simulate import Field, Floats
 from loomwright.trace.unplugged import unplugged_pins, volts_between
 from loomwright.trace.whereabouts import meant_by
 
@@ -222,7 +223,7 @@ def _load_amps(solved: Field, place: Place, command: int) -> Floats | None:
         volts = np.abs(solved.volts[:, command, n].astype(float))
         grid = np.linspace(0.0, 1.6 * nominal_of(wiring, load), 97)
         curve = np.array([element.law.current_a(float(v)) for v in grid])
-        lives = solved.light[:, command, n] > 0.0
+        lives = solved.lit(command, n) > 0.0
         total += np.where(lives, np.interp(volts, grid, curve), 0.0)
     return total if meant.loads else None
 

@@ -9,7 +9,8 @@ import numpy as np
 from loomwright.circuit.plan import Executor
 from loomwright.circuit.progress import Progress, Stop
 from loomwright.trace.hypotheses import Hypotheses
-from loomwright.trace.simulate import Floats, solve_pairs
+from loomwright.trace.paired import solve_pairs
+from loomwright.trace.simulate import Floats
 
 MOST_PAIRS: Final = 45_000
 """Pairs that are solved: some 300 different faults, each with each."""
@@ -57,7 +58,7 @@ def pair_hypotheses(
     )
     number = np.array(faults, dtype=int)
     return Hypotheses(
-        solved, singles.faults, number[one], number[other], np.arange(len(one)), product
+        solved, singles.faults, number[one], number[other], 1 + np.arange(len(one)), product
     )
 
 

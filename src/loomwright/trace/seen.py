@@ -106,16 +106,16 @@ def words_for(solved: Field, load: int, command: int) -> Floats:
         Their numbers.
     """
     key = ("words", load, command)
-    if key not in solved.memory:
+    known = solved.memory.get(key)
+    if known is None:
         dark = solved.bench.dark_half(command)
-        half = None if dark is None else solved.light[:, dark, load].astype(float)
-        lit = solved.light[:, command, load].astype(float)
+        half = None if dark is None else solved.lit(dark, load).astype(float)
+        lit = solved.lit(command, load).astype(float)
         filament = isinstance(solved.bench.wiring.loads[load].source, Bulb)
-        found = spoken(lit, half, filament=filament)
-        if len(found) > REMEMBERED:
-            return found
-        solved.memory[key] = found
-    return solved.memory[key]
+        known = spoken(lit, half, filament=filament)
+        if len(known) <= REMEMBERED:
+            solved.memory[key] = known
+    return np.asarray(known)
 
 
 def _moved(solved: Field, loads: tuple[int, ...], command: int) -> Floats:
@@ -123,7 +123,7 @@ def _moved(solved: Field, loads: tuple[int, ...], command: int) -> Floats:
     if not loads:
         return np.zeros(len(solved.changes))
     if solved.bench.wiring.loads[loads[0]].kind == "brake":
-        share = solved.light[:, command][:, list(loads)].mean(axis=1).astype(float)
+        share = _share(solved, loads, command)
         return np.asarray(np.clip(np.abs(share - share[0]), 0.0, 1.0))
     each = [words_for(solved, n, command) for n in loads]
     return np.asarray(np.max([0.5 * np.abs(w - w[0]).sum(axis=1) for w in each], axis=0))
@@ -131,7 +131,7 @@ def _moved(solved: Field, loads: tuple[int, ...], command: int) -> Floats:
 
 def _of_brakes(solved: Field, loads: tuple[int, ...], command: int, said: Word) -> Floats:
     """Chance of a word for brakes, by their current as a share of a good brake's."""
-    share = solved.light[:, command][:, list(loads)].mean(axis=1).astype(float)
+    share = _share(solved, loads, command)
     asked = "brake" in solved.bench.commands[command].functions
     off = _below(share, 0.12, 0.03)
     weak = _below(share, 0.78, 0.06) - off
@@ -159,6 +159,12 @@ def _of_brakes(solved: Field, loads: tuple[int, ...], command: int, said: Word) 
             Word.NORMAL: 0.97 - 0.9 * on,
         }
     return np.asarray(chances.get(said, np.full(len(share), 0.1)))
+
+
+def _share(solved: Field, loads: tuple[int, ...], command: int) -> Floats:
+    """Current of some brakes on average, as a share of a good brake's, for each variant."""
+    each = [solved.lit(command, load) for load in loads]
+    return np.asarray(np.mean(each, axis=0), dtype=float)
 
 
 def _below(share: Floats, edge: float, width: float) -> Floats:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
-from typing import Final
+from typing import Any, Final, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,29 +12,17 @@ from numpy.typing import NDArray
 from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import Fault, Opened
 from loomwright.circuit.plan import Executor
-from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.study import Study
-from loomwright.circuit.sweep import is_compiled
-from loomwright.electrics.lights import share_of_light
-from loomwright.electrics.readings import nominal_of
-from loomwright.electrics.resistances import DRIVER_OHM
-from loomwright.rig.model import Bulb, Led
+from loomwright.trace.alike import line_of
 from loomwright.trace.bench import CONTROLLER_SWITCH, Bench
+from loomwright.trace.brightness import Numbers, brightness
 
 Floats = NDArray[np.float64]
-Numbers = NDArray[np.float32]
 Whole = NDArray[np.intp]
 Changes = tuple[Fault, ...]
 
-TOGETHER: Final = 3
-"""Commands in which pairs are solved in one go: bounds the memory."""
-
-STEPS: Final = 481
-"""Points of the curve of light over voltage: light is read off between them."""
-
-MOST_V: Final = 1.5
-"""End of that curve, in nominal volts."""
+NOBODY: Final[Whole] = np.array([], dtype=int)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +37,6 @@ class Field:
         Each set of changes; the first is none.
     volts : float array, shape (variant, command, load)
         Across each load while its feed is on; 0 where it floats. [V]
-    light : float array, shape (variant, command, load)
-        Light as a share of rated; of a magnet, its current as a share of that of a good one
-        under the lever.
     pins : float array, shape (variant, command, pin)
         Each pin of each socket to its return, trailer plugged in, as a mean. [V]
     drops : float array, shape (variant, command, pin)
@@ -65,19 +49,54 @@ class Field:
         The worst balance of currents among them. [A]
     fuses : tuple of str
         Names, in the order of `opened`.
+    dead : mapping of int to int array
+        By load, the variants in which it is broken itself, and gives nothing at any volts.
     """
 
     bench: Bench
     changes: tuple[Changes, ...]
     volts: Numbers
-    light: Numbers
     pins: Numbers
     drops: Numbers
     controller_a: Numbers
     opened: NDArray[np.bool_]
     residual_a: float
     fuses: tuple[str, ...]
-    memory: dict[object, Floats] = field(default_factory=dict, compare=False, repr=False)
+    dead: Mapping[int, Whole]
+    memory: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def light(self) -> Numbers:
+        """Light of each lamp as a share of rated, shape (variant, command, load).
+
+        Of a magnet, its current as a share of that of a good one under the lever.
+        """
+        if "light" not in self.memory:
+            light = np.empty(self.volts.shape[::-1], dtype=np.float32).transpose(2, 1, 0)
+            for command, load in np.ndindex(self.volts.shape[1:]):
+                light[:, command, load] = self._lit(command, load)
+            self.memory["light"] = light
+        return cast("Numbers", self.memory["light"])
+
+    def lit(self, command: int, load: int) -> Numbers:
+        """Return the light of one lamp under one command, of every variant.
+
+        Parameters
+        ----------
+        command, load : int
+            Their numbers.
+        """
+        if "light" in self.memory:
+            return self.light[:, command, load]
+        key = "lit", command, load
+        if key not in self.memory:
+            self.memory[key] = self._lit(command, load)
+        return cast("Numbers", self.memory[key])
+
+    def _lit(self, command: int, load: int) -> Numbers:
+        light = brightness(self.bench, self.volts, command, load)
+        light[self.dead.get(load, NOBODY)] = 0.0
+        return light
 
 
 def solve_field(bench: Bench, changes: Sequence[Changes], executor: Executor = "best") -> Field:
@@ -95,8 +114,8 @@ def solve_field(bench: Bench, changes: Sequence[Changes], executor: Executor = "
     single = list(dict.fromkeys(fault for each in changes for fault in each))
     study = Study(bench.wiring.network, bench.cases, single, executor=executor)
     number = {fault: n for n, fault in enumerate(single)}
-    room = _Room(bench, len(changes))
-    bases, repeats = _different(bench)
+    room = Room(bench, len(changes))
+    bases, repeats = different_commands(bench)
     by_count: dict[int, list[int]] = {}
     for n, each in enumerate(changes):
         by_count.setdefault(len(each), []).append(n)
@@ -105,10 +124,21 @@ def solve_field(bench: Bench, changes: Sequence[Changes], executor: Executor = "
         cases = study.several_faults(chosen.reshape(len(members), count), bases)
         room.fill(np.array(members), study.solve(cases, room.wanted), bases)
     room.repeat(repeats)
-    return room.field(tuple(changes))
+    return room.field(tuple(changes), _dead(bench, changes))
 
 
-def _different(bench: Bench) -> tuple[list[int], dict[int, int]]:
+def _dead(bench: Bench, changes: Sequence[Changes]) -> Mapping[int, Whole]:
+    """By load, the variants in which it is broken itself."""
+    numbers = {load.element: n for n, load in enumerate(bench.wiring.loads)}
+    found: dict[int, list[int]] = {}
+    for variant, each in enumerate(changes):
+        for fault in each:
+            if isinstance(fault, Opened) and fault.element in numbers:
+                found.setdefault(numbers[fault.element], []).append(variant)
+    return {load: np.array(variants) for load, variants in found.items()}
+
+
+def different_commands(bench: Bench) -> tuple[list[int], dict[int, int]]:
     """Numbers of the commands that do different things, and which other each of the rest is."""
     bases: list[int] = []
     repeats: dict[int, int] = {}
@@ -121,63 +151,7 @@ def _different(bench: Bench) -> tuple[list[int], dict[int, int]]:
     return bases, repeats
 
 
-def solve_pairs(
-    bench: Bench,
-    changes: Sequence[Changes],
-    pairs: Whole,
-    progress: Progress | None = None,
-    cancelled: Stop | None = None,
-    *,
-    executor: Executor = "best",
-) -> Field:
-    """Solve a rig under every command with two faults in it at once.
-
-    Parameters
-    ----------
-    bench : Bench
-        The rig.
-    changes : sequence of tuple of Fault
-        Sets of changes, each of one fault.
-    pairs : int array, shape (pair, 2)
-        Numbers of the two.
-    progress, cancelled
-        As for `Study.solve`. Solved some commands at a time, which bounds the memory.
-    executor : {"best", "arrays", "compiled"}
-        As for `Study`; the best is chosen by the size of the whole job.
-    """
-    single = [each[0] for each in changes]
-    bases, repeats = _different(bench)
-    if executor == "best":
-        executor = "compiled" if is_compiled("best", len(pairs) * len(bases)) else "arrays"
-    study = Study(bench.wiring.network, bench.cases, single, executor=executor)
-    room = _Room(bench, len(pairs), with_drops=False)
-    count = Count(len(pairs) * len(bases), progress, cancelled)
-    told = _steps(count)
-    for first in range(0, len(bases), TOGETHER):
-        some = bases[first : first + TOGETHER]
-        readings = study.solve(study.fault_pairs(pairs, some), room.wanted, progress=told())
-        room.fill(slice(None), readings, some)
-    room.repeat(repeats)
-    return room.field(tuple((single[a], single[b]) for a, b in pairs.tolist()))
-
-
-def _steps(count: Count) -> Callable[[], Progress]:
-    """Return what passes on how many more are done, for one part of the cases after another."""
-
-    def begin() -> Progress:
-        before = 0
-
-        def told(done: int, total: int) -> None:
-            nonlocal before
-            count(done - before)
-            before = done
-
-        return told
-
-    return begin
-
-
-class _Room:
+class Room:
     """Room for the readings while they are solved: by reading, command, variant."""
 
     def __init__(self, bench: Bench, variants: int, *, with_drops: bool = True) -> None:
@@ -187,9 +161,10 @@ class _Room:
         loads = [(load.a, load.b) for load in wiring.loads]
         pins = [(p.node, p.return_node or p.node) for p in wiring.pins]
         drops = [(p.node, reference) for p in wiring.pins] if with_drops else []
-        self.has_controller = CONTROLLER_SWITCH in wiring.parts
-        switch = [ends(wiring.network.element(CONTROLLER_SWITCH))[0]] if self.has_controller else []
-        self.wanted = [*loads, *pins, *drops, *switch]
+        self.line = (
+            line_of(wiring.network, CONTROLLER_SWITCH) if CONTROLLER_SWITCH in wiring.parts else ()
+        )
+        self.wanted = [*loads, *pins, *drops, *(ends(each)[0] for each in self.line)]
         self.counts = (len(loads), len(pins), len(drops))
         self.shape = len(bench.commands), variants
         self.read = np.zeros((len(self.wanted), *self.shape), dtype=np.float32)
@@ -199,20 +174,29 @@ class _Room:
 
     def fill(self, members: Whole | slice, readings: Readings, bases: Sequence[int]) -> None:
         """Write down the readings of some variants, command by command."""
-        if not len(self.opened):
-            self.fuses = readings.fuses
-            self.opened = np.zeros((len(self.fuses), *self.shape), dtype=bool)
+        self.begin(readings)
         count = len(readings.residual_a) // len(bases)
         for n, base in enumerate(bases):
             part = slice(n * count, (n + 1) * count)
-            volts = readings.voltages_v[part].T.astype(np.float32)
-            volts[readings.floating[part].T] = 0.0
-            if not readings.settled[part].all():
-                volts = np.nan_to_num(volts)
-            self.read[:, base, members] = volts
-            self.opened[:, base, members] = readings.opened[part].T > 0
+            volts, opened = self.of(readings, part)
+            self.read[:, base, members], self.opened[:, base, members] = volts, opened
         if len(readings.residual_a):
             self.residual_a = max(self.residual_a, float(np.max(readings.residual_a)))
+
+    def begin(self, readings: Readings) -> None:
+        """Make room for the fuses that readings tell of."""
+        if not len(self.opened):
+            self.fuses = readings.fuses
+            self.opened = np.zeros((len(self.fuses), *self.shape), dtype=bool)
+
+    def of(self, readings: Readings, part: slice) -> tuple[Numbers, NDArray[np.bool_]]:
+        """Volts of what is wanted, 0 where it floats, and what opened, each by reading and case."""
+        wanted = len(self.wanted)
+        volts = readings.voltages_v[part, :wanted].T.astype(np.float32)
+        volts *= ~readings.floating[part, :wanted].T
+        if not readings.settled[part].all():
+            volts = np.nan_to_num(volts)
+        return volts, readings.opened[part].T > 0
 
     def repeat(self, repeats: Mapping[int, int]) -> None:
         """Write down commands that do the same as another."""
@@ -220,81 +204,40 @@ class _Room:
             self.read[:, command] = self.read[:, same]
             self.opened[:, command] = self.opened[:, same]
 
-    def field(self, changes: tuple[Changes, ...]) -> Field:
-        """Make lights and currents of the voltages."""
+    def field(self, changes: tuple[Changes, ...], dead: Mapping[int, Whole]) -> Field:
+        """Return what was written down."""
         loads, pins, drops = self.counts
         read = self.read.transpose(2, 1, 0)
         volts = read[..., :loads]
         pin_v = read[..., loads : loads + pins] * self._mean()
-        amps = np.zeros(volts.shape[:2], dtype=np.float32)
-        if self.has_controller:
-            amps = np.asarray(read[..., -1] / np.float32(DRIVER_OHM))
         return Field(
             self.bench,
             changes,
             volts,
-            _light(self.bench, changes, volts),
             pin_v,
             read[..., loads + pins : loads + pins + drops],
-            amps,
+            self._controller_a(read[..., loads + pins + drops :]),
             self.opened.transpose(2, 1, 0),
             self.residual_a,
             self.fuses,
+            dead,
         )
+
+    def _controller_a(self, volts: Numbers) -> Numbers:
+        """What leaves the brake controller, by most of what lies in line there. [A]
+
+        The same current passes all of them. One that is broken, corroded or bridged tells it
+        wrongly, and so does a switch that stands open; the middle one of three is right.
+        """
+        if not self.line:
+            return np.zeros(volts.shape[:2], dtype=np.float32)
+        amps = [np.abs(volts[..., n]) / each.resistance_ohm for n, each in enumerate(self.line)]
+        one, other, third = (*amps, amps[0], amps[-1])[:3]
+        low, high = np.minimum(one, other), np.maximum(one, other)
+        return np.asarray(np.maximum(low, np.minimum(high, third)), dtype=np.float32)
 
     def _mean(self) -> Numbers:
         """Share of time each pin's feed is on, shape (command, pin)."""
         pins = self.bench.wiring.pins
         mean = [[duty.get(p.fed_by or "", 1.0) for p in pins] for duty in self.bench.duties]
         return np.array(mean, dtype=np.float32)
-
-
-def _light(bench: Bench, changes: Sequence[Changes], volts: Numbers) -> Numbers:
-    """Light of each lamp, share of current of each magnet, shape of `volts`."""
-    light = np.zeros(volts.shape[::-1], dtype=np.float32).transpose(2, 1, 0)
-    for n, load in enumerate(bench.wiring.loads):
-        if load.source is not None:
-            for command, duties in enumerate(bench.duties):
-                duty = duties.get(load.fed_by or "", 1.0)
-                curve = _curve(load.source, nominal_of(bench.wiring, load), duty)
-                light[:, command, n] = curve(volts[:, command, n])
-        elif load.kind == "brake":
-            light[..., n] = volts[..., n] / _good_v(bench, volts, n)
-        else:
-            light[..., n] = np.abs(volts[..., n]) / nominal_of(bench.wiring, load)
-    numbers = {load.element: n for n, load in enumerate(bench.wiring.loads)}
-    for variant, each in enumerate(changes):
-        for fault in each:
-            if isinstance(fault, Opened) and fault.element in numbers:
-                light[variant, :, numbers[fault.element]] = 0.0
-    return light
-
-
-def _good_v(bench: Bench, volts: Numbers, load: int) -> float:
-    """Volts of a magnet of a good rig under the lever, or the pedal. [V]"""
-    for key in ("brake_lever", "brake_pedal"):
-        if bench.has(key):
-            found = float(abs(volts[0, bench.number(key), load]))
-            if found > 1.0:
-                return found
-    return nominal_of(bench.wiring, bench.wiring.loads[load])
-
-
-class _Curve:
-    """Light over voltage, read off between points."""
-
-    def __init__(self, source: Bulb | Led, nominal_v: float, duty: float) -> None:
-        self.volts = np.linspace(0.0, MOST_V * nominal_v, STEPS)
-        shares = [share_of_light(source, nominal_v, float(v), duty) for v in self.volts]
-        self.shares = np.array(shares)
-        self.both_ways = isinstance(source, Bulb)
-
-    def __call__(self, volts: Numbers) -> Numbers:
-        seen = np.abs(volts) if self.both_ways else np.maximum(volts, 0.0)
-        found: Numbers = np.interp(seen, self.volts, self.shares).astype(np.float32)
-        return found
-
-
-@lru_cache(maxsize=512)
-def _curve(source: Bulb | Led, nominal_v: float, duty: float) -> _Curve:
-    return _Curve(source, nominal_v, duty)
