@@ -84,6 +84,7 @@ def unknown_wires(page: Page, url: str, rig: str) -> None:
         return
     page.locator(".count label", has=page.get_by_text("5", exact=True)).click()
     page.get_by_role("button", name="Begin", exact=True).click()
+    page.get_by_role("link", name="Without colours").click()
 
 
 def ask_of_wires(page: Page, url: str, rig: str) -> None:

@@ -138,6 +138,30 @@ def test_a_talk_keeps_every_answer_and_goes_on_where_it_was_broken_off(tmp_path:
     assert second.readings == first.readings[:-1]
 
 
+def test_the_words_for_key_out_and_key_on_are_offered_and_taken_back_whole(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "bundle.json"
+    begun = Work(Bundle((Wire("1"), Wire("2")), ("ground", "battery", "ignition")))
+
+    talk(begun, lambda work: save_work(file, work), answering("", "live a"))
+    first = read_work(file)
+    talk(first, lambda work: save_work(file, work), answering("b", "live w", "q"))
+    second = read_work(file)
+
+    shown = capsys.readouterr().out
+    assert "live always" in shown
+    assert "live with ignition" in shown
+    assert [(each.command, each.seen) for each in first.readings] == [
+        ("rest", Seen.STEADY),
+        ("key_on", Seen.STEADY),
+    ]
+    assert [(each.command, each.seen) for each in second.readings] == [
+        ("rest", Seen.NOTHING),
+        ("key_on", Seen.STEADY),
+    ]
+
+
 def test_what_this_vehicle_cannot_do_is_not_asked_again(tmp_path: Path) -> None:
     begun = Work(Bundle((Wire("1"),), ("tail", "fog", "reverse")))
     kept: list[Work] = []

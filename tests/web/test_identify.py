@@ -24,9 +24,16 @@ def base(rig_id: str) -> str:
 
 
 def begin(host: Asker, base: str, **changed: object) -> None:
-    given = {"seq": "0", "count": "3", "colours": "white\nbrown\n", "function": FUNCTIONS}
+    given = {"seq": "0", "count": "3", "function": FUNCTIONS}
     answer = host.post(f"{base}/begin", **(given | changed))
     assert answer.status_code == 303, words(answer)
+
+
+def colour_of(host: Asker, base: str, wire: str, base_colour: str, stripe: str = "") -> str:
+    """Tap the colour of a wire; return where that leads."""
+    seq = FIELD.findall(host.get(f"{base}/colour?wire={wire}").text)[0][1]
+    answer = host.post(f"{base}/colour", wire=wire, seq=seq, base=base_colour, stripe=stripe)
+    return str(answer.headers["location"])
 
 
 FUNCTIONS = ["ground", "tail", "stop"]
@@ -57,6 +64,8 @@ def test_a_bundle_is_begun_heeded_asked_and_kept_as_a_wire_map(
     assert "How many wires are there?" in words(host.get(base))
     begin(host, base)
     assert "airbag" in words(host.get(base))
+    for wire, colour in (("1", "white"), ("2", "brown")):
+        colour_of(host, base, wire, base_colour=colour)
     host.post(f"{base}/heed", seq=fields(host, base)["seq"])
 
     answer_all(host, base)
@@ -117,14 +126,47 @@ def test_a_number_no_meter_shows_is_told_beside_the_field(host: Asker, base: str
     assert 'value="twelve"' in refused.text
 
 
-def test_a_form_that_cannot_be_used_is_shown_again_with_what_was_typed(
+def test_a_form_that_cannot_be_used_is_shown_again_with_what_was_chosen(
     host: Asker, base: str
 ) -> None:
-    refused = host.post(f"{base}/begin", seq="0", count="2", colours="mauvish", function=["tail"])
+    refused = host.post(f"{base}/begin", seq="0", testers="led", function=["tail"])
 
     assert refused.status_code == 422
-    assert "mauvish" in refused.text
-    assert "line 1:" in words(refused)
+    assert "say how many wires there are" in words(refused)
+    assert 'value="led" checked' in refused.text
+
+
+def test_colours_are_tapped_wire_by_wire_and_are_a_hint(host: Asker, base: str) -> None:
+    begin(host, base)
+
+    assert colour_of(host, base, "1", "white") == f"{base}/colour?wire=2"
+    assert colour_of(host, base, "2", "brown", "white") == f"{base}/colour?wire=3"
+    assert "brown with white stripe" in words(host.get(f"{base}/colours"))
+    assert colour_of(host, base, "2", "black") == f"{base}/colours"
+    assert "black with white stripe" not in words(host.get(f"{base}/colours"))
+    assert host.get(f"{base}/colour?wire=9").status_code == 404
+    assert host.get(f"{base}/colour?wire=1&base=mauvish").status_code == 404
+
+
+def test_no_colours_are_asked_where_they_do_not_count(host: Asker, base: str) -> None:
+    told = {"seq": "0", "count": "2", "function": ["tail"], "colours_count": "no"}
+
+    assert host.post(f"{base}/begin", **told).headers["location"] == base
+
+
+@pytest.mark.parametrize("said", ["live always", "live with ignition"])
+def test_one_answer_may_say_how_it_is_with_the_key_out_and_on(
+    host: Asker, base: str, said: str
+) -> None:
+    begin(host, base)
+    host.post(f"{base}/heed", seq=fields(host, base)["seq"])
+    asked = fields(host, base)
+    assert f'value="{said}"' in host.get(base).text
+    host.post(f"{base}/answer", **asked, seen=said)
+
+    assert "2 readings" in words(host.get(base))
+    host.post(f"{base}/back", seq=fields(host, base)["seq"])
+    assert "0 readings" in words(host.get(base))
 
 
 def test_a_command_the_vehicle_lacks_is_not_asked_again(host: Asker, base: str) -> None:

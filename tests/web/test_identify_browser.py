@@ -25,8 +25,24 @@ def begin(page: Page, url: str, wires: str) -> None:
     page.goto(url)
     page.locator(".count label", has=page.get_by_text(wires, exact=True)).click()
     page.get_by_role("button", name="Begin").click()
+    tap_colour(page)
+    page.get_by_role("link", name="Go on").click()
     page.get_by_role("button", name="All of this is done").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Wire ")
+
+
+def tap_colour(page: Page) -> None:
+    """Tap a base and a stripe for the first wire; nobody can tell the others."""
+    page.get_by_role("link", name="Begin with wire 1").click()
+    page.locator("label", has=page.get_by_text("brown", exact=True)).first.click()
+    expect(page.locator(".chosen b")).to_have_text("brown")
+    stripes = page.get_by_role("group", name="Stripe")
+    stripes.locator("label", has=page.get_by_text("white", exact=True)).click()
+    expect(page.locator(".chosen b")).to_have_text("brown with white stripe")
+    page.get_by_role("button", name="Keep, next wire 2").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Wire 2")
+    page.get_by_role("link", name="Cannot tell").click()
+    expect(page.locator(".bundle")).to_contain_text("brown with white stripe")
 
 
 def wrong(looked: Looked) -> list[str]:

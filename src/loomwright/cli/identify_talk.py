@@ -13,7 +13,7 @@ from loomwright.identify.bundle import Bundle
 from loomwright.identify.commands import GROUND_TESTS
 from loomwright.identify.identification import Identification, identify
 from loomwright.identify.question import Question
-from loomwright.identify.reading import readings_of
+from loomwright.identify.reading import readings_of, without_last
 from loomwright.identify.sight import sight
 from loomwright.invalid import InvalidInput
 
@@ -66,7 +66,7 @@ def _answer(ask: Ask, prompt: str) -> str:
 def _taken(work: Work, asked: Question, said: str) -> Work:
     """Return the work with an answer in it; as it was, with the mend told, if it has none."""
     if said == BACK:
-        return replace(work, readings=work.readings[:-1])
+        return replace(work, readings=without_last(work.readings))
     try:
         if said == NEVER:
             return replace(work, bundle=_without(work, asked))
@@ -84,7 +84,8 @@ def _shown(asked: Question, said: str) -> str | float:
     try:
         return float(text.removesuffix("ohm").removesuffix("v").strip().replace(",", "."))
     except ValueError:
-        near = [each for each in asked.answers if text and each.startswith(text)]
+        words = (*asked.answers, *asked.summaries)
+        near = [each for each in words if text and each.startswith(text)]
     return str(near[0]) if len(near) == 1 else said
 
 

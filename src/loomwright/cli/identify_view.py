@@ -48,7 +48,8 @@ def show_question(page: Page, asked: Question) -> None:
     page.line(asked.hold)
     page.line(asked.touch)
     page.line(asked.why, "quiet")
-    rows = [(_mark(each, asked.answers), str(each), NEAR[each]) for each in asked.answers]
+    words = (*asked.answers, *asked.summaries)
+    rows = [(_mark(each, words), str(each), NEAR[each]) for each in words]
     if asked.unit:
         rows.append((f"12.3 {asked.unit}" if asked.unit == "V" else "0.4 ohm", "the number", ""))
     page.show(listing(("type", "what it shows", ""), rows))

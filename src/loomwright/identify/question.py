@@ -8,7 +8,7 @@ from loomwright.identify.alike import alike
 from loomwright.identify.asking import Choice, group_shares
 from loomwright.identify.belief import Belief
 from loomwright.identify.commands import DROP, OHMS
-from loomwright.identify.reading import Reading
+from loomwright.identify.reading import LIVE_ALWAYS, LIVE_WITH_IGNITION, SUMMARIES, Reading
 from loomwright.identify.seen import Seen, Tester, words_of
 from loomwright.identify.titles import titles
 
@@ -18,7 +18,7 @@ TESTER_WORDS = {
     Tester.LED: "LED tester",
     Tester.LAMP: "21 W test lamp",
 }
-NEAR = {
+NEAR: dict[str, str] = {
     Seen.NOTHING: "under 1 V, or dark",
     Seen.PARTIAL: "some volts, or dim",
     Seen.STEADY: "battery volts, or bright",
@@ -30,8 +30,10 @@ NEAR = {
     Seen.SMALL_DROP: "under 0.1 V, lamp bright",
     Seen.POOR_DROP: "0.1 to 1 V",
     Seen.FULL_DROP: "over 1 V, or lamp dim or dark",
+    LIVE_ALWAYS: "steady, key out and key on",
+    LIVE_WITH_IGNITION: "nothing key out, steady key on",
 }
-"""What the words mean in numbers, for 12 V."""
+"""What the words mean, in numbers for 12 V where there are any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,9 @@ class Question:
         What the person at the wires does.
     answers : tuple of Seen
         The words that answer it.
+    summaries : tuple of str
+        Words that answer it for whoever tried the wire with the key out and with the key on; none
+        where no key helps.
     unit : str
         Unit of a number that answers it too; empty if none does.
     why : str
@@ -71,6 +76,7 @@ class Question:
     tester: Tester
     touch: str
     answers: tuple[Seen, ...]
+    summaries: tuple[str, ...]
     unit: str
     why: str
     caution: str
@@ -90,12 +96,21 @@ def question(belief: Belief, readings: tuple[Reading, ...], choice: Choice) -> Q
         tester=tester,
         touch=_touch(choice),
         answers=words_of(held.key),
+        summaries=_summaries(belief, choice),
         unit=unit,
         why=_why(belief, readings, choice),
         caution=held.caution,
         bits=choice.bits,
         then=choice.wires,
     )
+
+
+def _summaries(belief: Belief, choice: Choice) -> tuple[str, ...]:
+    """Return the words that say two readings at once, where the wire is read for volts."""
+    asked = {held for pair in SUMMARIES.values() for held, _ in pair}
+    if choice.probe.is_ground_test or not asked <= set(belief.bundle.commands):
+        return ()
+    return tuple(SUMMARIES)
 
 
 def _touch(choice: Choice) -> str:

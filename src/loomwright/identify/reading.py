@@ -97,6 +97,15 @@ def _shown(bundle: Bundle, held: str, shown: str | float) -> tuple[tuple[str, Se
     return ((held, seen_value(shown, found.key, bundle.nominal_v)),)
 
 
+def without_last(readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
+    """Return readings without those of the last answer: one, or the two of ``live always``."""
+    if tuple((each.command, each.seen) for each in readings[-2:]) in SUMMARIES.values():
+        first, second = readings[-2:]
+        if (first.wire, first.tester) == (second.wire, second.tester):
+            return readings[:-2]
+    return readings[:-1]
+
+
 def check_readings(bundle: Bundle, readings: tuple[Reading, ...]) -> None:
     """Refuse readings that are not of this bundle.
 

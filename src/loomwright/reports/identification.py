@@ -70,6 +70,7 @@ def _question(asked: Question) -> dict[str, Any]:
         "tester": str(asked.tester),
         "touch": asked.touch,
         "answers": [str(each) for each in asked.answers],
+        "summaries": list(asked.summaries),
         "unit": asked.unit,
         "why": asked.why,
         "caution": asked.caution,

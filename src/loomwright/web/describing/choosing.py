@@ -1,4 +1,4 @@
-"""What the pickers show: swatches, lamps of the table, sockets with their faces."""
+"""What the picker of sockets shows: their faces, by the regions where they are usual."""
 
 from __future__ import annotations
 
@@ -7,21 +7,9 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from loomwright.colours import Colour, colour_names
 from loomwright.drawing.faces import socket_face
 from loomwright.reference.connectors import connector, connector_keys
 from loomwright.web.describing.choices import REGION_WORDS
-
-COMMON = ("black", "white", "red", "green", "blue", "yellow", "brown", "grey", "orange", "violet")
-
-
-@dataclass(frozen=True, slots=True)
-class Swatch:
-    """A colour to choose: its key, its words, and how the wire would look."""
-
-    key: str
-    words: str
-    colour: Colour
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +20,6 @@ class Face:
     title: str
     standard: str
     face: Markup
-
-
-def bases() -> tuple[Swatch, ...]:
-    """Return every base colour, the common ones first."""
-    return tuple(Swatch(name, name.replace("_", " "), Colour(name)) for name in _ordered())
-
-
-def stripes(base: str) -> tuple[Swatch, ...]:
-    """Return every stripe as it looks on a base."""
-    return tuple(
-        Swatch(name, name.replace("_", " "), Colour(base, name))
-        for name in _ordered()
-        if name != base
-    )
 
 
 def faces() -> tuple[tuple[str, tuple[Face, ...]], ...]:
@@ -71,7 +45,3 @@ def _face(key: str) -> Face:
     shown = connector(key)
     drawing = Markup(socket_face(shown))  # noqa: S704 the drawing escapes its text
     return Face(key, shown.row.title, shown.row.standard, drawing)
-
-
-def _ordered() -> tuple[str, ...]:
-    return (*COMMON, *(name for name in colour_names() if name not in COMMON))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from loomwright.colours import read_colour
 from loomwright.identify.behaviour import Feeding, Signalling, function_rows
 from loomwright.identify.bundle import Bundle, Wire
 from loomwright.identify.from_rig import USUAL
@@ -92,26 +91,12 @@ def choices(functions: tuple[str, ...]) -> list[tuple[str, str, bool]]:
 
 
 def _wires(fields: Fields, problems: dict[str, InvalidInput]) -> tuple[Wire, ...]:
-    lines = [line.strip() for line in fields.get("colours", "").splitlines()]
-    while lines and not lines[-1]:
-        lines.pop()
     said = fields.get("count", "")
     count = int(said) if said.isdecimal() else 0
     if not 1 <= count <= COUNTS[-1]:
         problems["count"] = InvalidInput("count", said, "say how many wires there are")
         return ()
-    if len(lines) > count:
-        fix = f"give a line for each wire at most: there are {count}"
-        problems["colours"] = InvalidInput("colours", f"{len(lines)} lines", fix)
-        return ()
-    wires = []
-    for number in range(1, count + 1):
-        text = lines[number - 1] if number <= len(lines) else ""
-        try:
-            wires.append(Wire(str(number), read_colour(text) if text else None))
-        except InvalidInput as problem:
-            problems["colours"] = InvalidInput("colours", text, f"line {number}: {problem.fix}")
-    return tuple(wires)
+    return tuple(Wire(str(number)) for number in range(1, count + 1))
 
 
 def _by_field(group: ExceptionGroup[InvalidInput]) -> dict[str, InvalidInput]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from loomwright.colours import Colour, read_colour
 from loomwright.identify.bundle import Bundle
 from loomwright.identify.plain import (
     bundle_from_plain,
@@ -13,10 +14,11 @@ from loomwright.identify.plain import (
     reading_to_plain,
     readings_from_plain,
 )
-from loomwright.identify.reading import Reading
+from loomwright.identify.reading import Reading, without_last
 from loomwright.store.events import Event, Events
 
 BEGUN, HEEDED, READ, BACK, NEVER, DROPPED = "begun", "heeded", "read", "back", "never", "dropped"
+COLOURED = "coloured"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,11 @@ def read(readings: tuple[Reading, ...]) -> dict[str, Any]:
     return {"what": READ, "readings": [reading_to_plain(each) for each in readings]}
 
 
+def coloured(wire: str, colour: Colour | None) -> dict[str, Any]:
+    """Return what tells the colour of a wire; None where nobody can tell."""
+    return {"what": COLOURED, "wire": wire, "colour": colour.words if colour else ""}
+
+
 def _all(events: Events, mine: str) -> Iterator[Event]:
     seq = 0
     while some := events.events_since(seq, mine):
@@ -91,9 +98,20 @@ def _further(before: Kept, bundle: Bundle, payload: Mapping[str, Any]) -> Kept:
             more = readings_from_plain(bundle, payload["readings"])
             return replace(before, readings=before.readings + more)
         case "back":
-            return replace(before, readings=before.readings[:-1])
+            return replace(before, readings=without_last(before.readings))
         case "never":
             left = tuple(each for each in bundle.commands if each != payload["command"])
             return replace(before, bundle=replace(bundle, commands=left))
+        case "coloured":
+            changed = _with_colour(bundle, payload["wire"], payload["colour"])
+            return replace(before, bundle=changed)
         case _:
             return replace(before, is_heeded=True)
+
+
+def _with_colour(bundle: Bundle, key: str, words: str) -> Bundle:
+    colour = read_colour(words) if words else None
+    wires = tuple(
+        replace(each, colour=colour) if each.key == key else each for each in bundle.wires
+    )
+    return replace(bundle, wires=wires)

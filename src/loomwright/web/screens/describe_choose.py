@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, get_args
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.colours import Colour, Pattern, colour_names
 from loomwright.rig.edit import write_value
-from loomwright.web.describing.choosing import bases, faces, stripes
+from loomwright.web.describing.choosing import faces
 from loomwright.web.describing.opening import (
     ADescribed,
     Described,
@@ -29,6 +28,7 @@ from loomwright.web.describing.questions import Kind
 from loomwright.web.describing.understood import colour_of, lamp_options
 from loomwright.web.describing.writing import entries_at, value_at
 from loomwright.web.pages import page
+from loomwright.web.swatches import chosen_colour, swatches
 from loomwright.web.visitor import say
 
 routes = APIRouter()
@@ -52,17 +52,15 @@ def choose_colour(
     """Show the swatches: a base, and the stripes as they look on it."""
     _of_kind(opened, path, "colour")
     now = colour_of(str(value_at(opened.data, path) or ""), opened.facts().legend)
-    shown = _colour(base, stripe, pattern) if base else now
+    shown = chosen_colour(base, stripe, pattern) if base else now
+    values = _known(opened, path)
     return page(
         request,
-        "describe/colour_choice.html"
-        if "hx-request" in request.headers
-        else "describe/colour.html",
-        values=_known(opened, path),
-        shown=shown,
-        bases=bases(),
-        stripes=stripes(shown.base if shown else "white"),
-        patterns=(("stripe", "Stripe"), ("dots", "Dots"), ("hash", "Hash marks")),
+        "colour_choice.html" if "hx-request" in request.headers else "describe/colour.html",
+        values=values,
+        colours=swatches(shown),
+        action=f"{opened.base}/choose-colour",
+        carried={"path": path, "based_on": values["based_on"]},
     )
 
 
@@ -74,7 +72,7 @@ def keep_colour(request: Request, opened: ADescribed, fields: Sent) -> Response:
     base = fields.get("base", "")
     if not base:
         return _keep(request, opened, fields, None)
-    chosen = _colour(base, fields.get("stripe", ""), fields.get("pattern", ""))
+    chosen = chosen_colour(base, fields.get("stripe", ""), fields.get("pattern", ""))
     return _keep(request, opened, fields, chosen.words)
 
 
@@ -168,13 +166,3 @@ def _first_light(opened: Described) -> str:
         if isinstance(lamp.get("lights"), dict) and lamp["lights"]:
             return f"trailer.lamp[{number}].lights.{next(iter(lamp['lights']))}"
     raise HTTPException(404)
-
-
-def _colour(base: str, stripe: str, pattern: str) -> Colour:
-    names = colour_names()
-    if base not in names or (stripe and stripe not in names):
-        raise HTTPException(404)
-    laid: Pattern = next((one for one in get_args(Pattern) if one == pattern), "stripe")
-    if not stripe or stripe == base:
-        return Colour(base)
-    return Colour(base, stripe, laid)

@@ -18,13 +18,12 @@ from loomwright.identify.reading import readings_of
 from loomwright.invalid import InvalidInput
 from loomwright.store.identified_wires import keep_identified_wires
 from loomwright.web.identifying import beginning, keeping
+from loomwright.web.identifying.sending import PLACE, go, known, sent
 from loomwright.web.opened import AKeptRig, KeptRig
 from loomwright.web.pages import page
-from loomwright.web.places import Place
 from loomwright.web.visitor import AVisitor, say
 from loomwright.web.workbench import workbench
 
-PLACE = Place("identify", "wires", "/rigs/{rig_id}/identify")
 routes = APIRouter()
 
 
@@ -42,15 +41,15 @@ class Answered(BaseModel):
 @routes.get("/rigs/{rig_id}/identify")
 def show_identification(request: Request, kept: AKeptRig) -> HTMLResponse:
     """Show what is next: the form that begins, the cautions, a question, or the result."""
-    known = _known(request, kept)
-    if known.bundle is None:
+    mine = known(request, kept)
+    if mine.bundle is None:
         return _begin_page(request, kept, {}, (), {})
-    found = identify(known.bundle, known.readings)
-    if not known.is_heeded and found.question is not None:
-        return _page(request, kept, "heed", (known, found))
+    found = identify(mine.bundle, mine.readings)
+    if not mine.is_heeded and found.question is not None:
+        return _page(request, kept, "heed", (mine, found))
     if found.question is None:
-        return _page(request, kept, "result", (known, found))
-    return _page(request, kept, "ask", (known, found))
+        return _page(request, kept, "result", (mine, found))
+    return _page(request, kept, "ask", (mine, found))
 
 
 @routes.post("/rigs/{rig_id}/identify/begin")
@@ -62,7 +61,9 @@ async def begin(request: Request, kept: AKeptRig, who: AVisitor) -> Response:
     begun = beginning.begin(fields, marked)
     if begun.bundle is None:
         return _begin_page(request, kept, fields, marked, begun.problems)
-    return _sent(request, kept, who.who, keeping.begun(begun.bundle), _number(fields.get("seq")))
+    to = "/colours" if begun.bundle.colour_weight else ""
+    said = keeping.begun(begun.bundle)
+    return sent(request, kept, who.who, said, _number(fields.get("seq")), to=to)
 
 
 @routes.post("/rigs/{rig_id}/identify/heed")
@@ -70,7 +71,7 @@ def heed(
     request: Request, kept: AKeptRig, who: AVisitor, seq: Annotated[int, Form(ge=0)]
 ) -> Response:
     """Go on from the cautions."""
-    return _sent(request, kept, who.who, {"what": keeping.HEEDED}, seq)
+    return sent(request, kept, who.who, {"what": keeping.HEEDED}, seq)
 
 
 @routes.post("/rigs/{rig_id}/identify/answer")
@@ -81,22 +82,22 @@ def answer(
     said: Annotated[Answered, Form()],
 ) -> Response:
     """Take one reading, a word or a number."""
-    known = _known(request, kept)
-    if known.bundle is None or known.seq != said.seq:
-        return _go(kept)  # answers a page that is past: the first answer counted
+    mine = known(request, kept)
+    if mine.bundle is None or mine.seq != said.seq:
+        return go(kept)  # answers a page that is past: the first answer counted
     problems: list[InvalidInput] = []
     try:
         shown = said.seen or _typed(said.value)
-        readings = readings_of(known.bundle, said.command, said.wire, said.tester, shown)
+        readings = readings_of(mine.bundle, said.command, said.wire, said.tester, shown)
     except InvalidInput as refused:
         problems = [refused]
     except ExceptionGroup as refused:
         problems = [each for each in refused.exceptions if isinstance(each, InvalidInput)]
     if problems:
-        found = identify(known.bundle, known.readings)
+        found = identify(mine.bundle, mine.readings)
         more = {"problem": problems[0], "typed": said.value}
-        return _page(request, kept, "ask", (known, found), more)
-    return _sent(request, kept, who.who, keeping.read(readings), said.seq)
+        return _page(request, kept, "ask", (mine, found), more)
+    return sent(request, kept, who.who, keeping.read(readings), said.seq)
 
 
 @routes.post("/rigs/{rig_id}/identify/back")
@@ -104,7 +105,7 @@ def back(
     request: Request, kept: AKeptRig, who: AVisitor, seq: Annotated[int, Form(ge=0)]
 ) -> Response:
     """Take the last reading back."""
-    return _sent(request, kept, who.who, {"what": keeping.BACK}, seq)
+    return sent(request, kept, who.who, {"what": keeping.BACK}, seq)
 
 
 @routes.post("/rigs/{rig_id}/identify/never")
@@ -117,8 +118,8 @@ def never(
 ) -> Response:
     """Ask for a command no more: this vehicle has none such."""
     if command in {"rest", *(each.key for each in GROUND_TESTS)}:
-        return _go(kept)
-    return _sent(request, kept, who.who, {"what": keeping.NEVER, "command": command}, seq)
+        return go(kept)
+    return sent(request, kept, who.who, {"what": keeping.NEVER, "command": command}, seq)
 
 
 @routes.post("/rigs/{rig_id}/identify/drop")
@@ -126,37 +127,19 @@ def drop(
     request: Request, kept: AKeptRig, who: AVisitor, seq: Annotated[int, Form(ge=0)]
 ) -> Response:
     """Begin another bundle; what was read of this one stays in the log."""
-    return _sent(request, kept, who.who, {"what": keeping.DROPPED}, seq)
+    return sent(request, kept, who.who, {"what": keeping.DROPPED}, seq)
 
 
 @routes.post("/rigs/{rig_id}/identify/keep")
 def keep(request: Request, kept: AKeptRig, who: AVisitor) -> Response:
     """Keep what was proved as the vehicle's wire map."""
-    known = _known(request, kept)
-    if known.bundle is None:
-        return _go(kept)
-    wires = identify(known.bundle, known.readings).kept_wires
+    mine = known(request, kept)
+    if mine.bundle is None:
+        return go(kept)
+    wires = identify(mine.bundle, mine.readings).kept_wires
     keep_identified_wires(workbench(request).store.access, kept.entry.id, wires, who.who)
     say(request, f"{len(wires)} wires are kept for the shop as this vehicle's wire map.")
     return RedirectResponse(f"/rigs/{kept.entry.id}/describe/wire-maps", 303)
-
-
-def _known(request: Request, kept: KeptRig) -> keeping.Kept:
-    return keeping.kept(workbench(request).store.events, kept.entry.id)
-
-
-def _sent(
-    request: Request, kept: KeptRig, who: str, payload: Mapping[str, Any], seq: int
-) -> Response:
-    rig_id = kept.entry.id
-    workbench(request).store.events.append_event(
-        keeping.topic(rig_id), payload, who, key=keeping.mark(rig_id, seq)
-    )
-    return _go(kept)
-
-
-def _go(kept: KeptRig) -> Response:
-    return RedirectResponse(PLACE.at(kept.entry.id), 303)
 
 
 def _number(text: str | None) -> int:
@@ -177,7 +160,7 @@ def _page(
     at: tuple[keeping.Kept, Identification],
     more: Mapping[str, Any] | None = None,
 ) -> HTMLResponse:
-    known, found = at
+    mine, found = at
     return page(
         request,
         f"identify/{name}.html",
@@ -186,7 +169,7 @@ def _page(
         base=PLACE.at(kept.entry.id),
         found=found,
         asked=found.question,
-        seq=known.seq,
+        seq=mine.seq,
         near=NEAR,
         can_lack=found.question is not None
         and found.question.command not in {"rest", *(each.key for each in GROUND_TESTS)},
@@ -212,7 +195,7 @@ def _begin_page(
         base=PLACE.at(kept.entry.id),
         fields=fields,
         problems=problems,
-        seq=_known(request, kept).seq,
+        seq=known(request, kept).seq,
         counts=beginning.COUNTS,
         testers=[(key, *each[:2]) for key, each in beginning.TESTERS.items()],
         signallings=[(key, *each) for key, each in beginning.SIGNALLINGS.items()],
