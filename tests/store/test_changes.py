@@ -24,6 +24,17 @@ from loomwright.store.merge import merged
         ("a = 1", "a = ", "1 line written, 1 line taken out"),
         ("a = ", "a = \nb = \nc", "2 lines written, 0 lines taken out"),
         ("a = [[1]]", "a = [[2]]", "a from [[1]] to [[2]]"),
+        ("[[x]]\na = 1\n[[x]]\na = 2", "[[x]]\na = 2\n[[x]]\na = 1", "x[1] moved to x[2]"),
+        (
+            "[[x]]\na=1\n[[x]]\na=2\n[[x]]\na=3",
+            "[[x]]\na=2\n[[x]]\na=3\n[[x]]\na=1",
+            "x[1] moved to x[3]",
+        ),
+        (
+            "b=1\n[[y.x]]\na = 1\n[[y.x]]\nc = 2",
+            "b=2\n[[y.x]]\nc = 2\n[[y.x]]\na = 1",
+            "y.x[1] moved to y.x[2]; b from 1 to 2",
+        ),
     ],
 )
 def test_a_change_is_told_by_its_place(before: str, after: str, said: str) -> None:

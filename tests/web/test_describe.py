@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from html import unescape
 
 import pytest
@@ -248,6 +249,49 @@ def test_a_lamp_of_one_side_is_copied_to_the_other(host: Asker, store: Store, ri
 
     assert (copied.name, copied.side) == ("right rear", "right")
     assert set(copied.lights) == {"tail", "right_stop_turn"}
+
+
+def test_sockets_and_the_legs_of_a_route_are_put_into_another_order_and_back(
+    host: Asker, store: Store
+) -> None:
+    rig_id = store.rigs.create(examples.text("second-socket-flatbed"), "Ines").id
+    first = store.rigs.newest(rig_id).text
+    base = f"/rigs/{rig_id}/describe"
+
+    def names() -> list[str]:
+        return [one["name"] for one in tomllib.loads(store.rigs.newest(rig_id).text)["socket"]]
+
+    before = names()
+    to = send(host, store, rig_id, "entries", {"act": "move", "move": "socket[2] 1"})
+    page = host.get(to.partition("#")[0])
+
+    assert to == f"{base}/sockets#order-1"
+    assert names() == before[::-1]
+    assert "socket[1] moved to socket[2]" in words(page)
+    assert "name a socket that stands before this one" in words(page)  # it joins the other
+    assert 'id="order-1"' in page.text
+    assert 'value="socket[1] 2"' in page.text
+    assert 'value="socket[1] 0"' not in page.text  # the first has no way up
+    post(host, f"/rigs/{rig_id}/undo", {})
+    assert store.rigs.newest(rig_id).text == first
+
+    to = send(host, store, rig_id, "entries", {"act": "move", "move": "socket[2].leg[1] 2"})
+    assert to == f"{base}/sockets/2#leg-2"
+    assert 'id="leg-2"' in host.get(to.partition("#")[0]).text
+    assert [leg.name for leg in read_job(store.rigs.newest(rig_id).text).sockets[1].legs] == [
+        leg.name for leg in reversed(read_job(first).sockets[1].legs)
+    ]
+
+
+@pytest.mark.parametrize("move", ["", "socket[1]", "rig 1", "socket[1] 9", "socket[7] 1"])
+def test_a_move_that_leads_nowhere_is_refused(
+    host: Asker, store: Store, rig_id: str, move: str
+) -> None:
+    values = {"based_on": "1", "act": "move", "move": move}
+    answer = post(host, f"/rigs/{rig_id}/describe/entries", values)
+
+    assert answer.status_code == 422
+    assert store.rigs.newest(rig_id).number == 1
 
 
 @pytest.mark.parametrize("path", ["rig", "vehicle.name", "trailer.lamp[1]..", "socket[1].lead"])

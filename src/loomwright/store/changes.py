@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Iterator, Mapping
 from difflib import SequenceMatcher
 from typing import Any
@@ -20,10 +20,11 @@ def change_in_words(before: str, after: str) -> str:
 
     Where one of the texts is no TOML, only the lines are counted.
     """
-    old, new = _values(before), _values(after)
+    old, new = _tables(before), _tables(after)
     if old is None or new is None:
         return _lines_in_words(before, after)
-    said = list(_said(old, new))
+    said = list(_moves((), old, new))
+    said += _said(dict(_leaves((), old)), dict(_leaves((), new)))
     if not said:
         return "comments or layout"
     rest = len(said) - MOST_TOLD
@@ -56,12 +57,50 @@ def _is_words(value: Any) -> bool:
     return isinstance(value, list) and all(isinstance(each, str) for each in value)
 
 
-def _values(text: str) -> dict[Place, Any] | None:
-    """Return every single value of a file with its place; None if it is no TOML."""
+def _tables(text: str) -> dict[str, Any] | None:
+    """Return what stands in a file; None if it is no TOML, or too deep to walk through."""
     try:
-        return dict(_leaves((), tomllib.loads(without_mark(text))))
+        found = tomllib.loads(without_mark(text))
+        deque(_leaves((), found), maxlen=0)
     except (tomllib.TOMLDecodeError, RecursionError):
         return None
+    return found
+
+
+def _moves(place: Place, old: Any, new: Any) -> Iterator[str]:
+    """Tell which entry of a list moved, and put the old list into the new order.
+
+    What is left to tell are the values that changed as well.
+    """
+    if isinstance(old, dict) and isinstance(new, dict):
+        for key in (key for key in old if key in new):
+            yield from _moves((*place, key), old[key], new[key])
+    elif _is_tables(old) and _is_tables(new):
+        move = _one_move(old, new)
+        if move is not None:
+            at, to = move
+            old.insert(to, old.pop(at))
+            yield f"{path_text((*place, at))} moved to {path_text((*place, to))}"
+        for number, (one, other) in enumerate(zip(old, new, strict=False)):
+            yield from _moves((*place, number), one, other)
+
+
+def _one_move(old: list[Any], new: list[Any]) -> tuple[int, int] | None:
+    """Return from where to where one entry went, if that makes one list of the other."""
+    if len(old) != len(new) or old == new:
+        return None
+    differ = [number for number, one in enumerate(old) if one != new[number]]
+    first, last = differ[0], differ[-1]
+    for at, to in ((first, last), (last, first)):
+        tried = [*old]
+        tried.insert(to, tried.pop(at))
+        if tried == new:
+            return at, to
+    return None
+
+
+def _is_tables(value: Any) -> bool:
+    return isinstance(value, list) and all(isinstance(each, dict) for each in value)
 
 
 def _leaves(place: Place, value: Any) -> Iterator[tuple[Place, Any]]:

@@ -80,11 +80,11 @@ def _legs(data: Mapping[str, Any], at: str) -> tuple[Section, ...]:
     says = "Leg by leg from the joint to the socket." if legs else "No leg is described yet."
     return (
         Section("The route", (slack,), says),
-        *(_leg(f"{at}.leg[{number}]", number, leg) for number, leg in enumerate(legs, start=1)),
+        *(_leg(f"{at}.leg[{n}]", n, len(legs), leg) for n, leg in enumerate(legs, start=1)),
     )
 
 
-def _leg(at: str, number: int, leg: Mapping[str, Any]) -> Section:
+def _leg(at: str, number: int, count: int, leg: Mapping[str, Any]) -> Section:
     told = ", ".join(str(leg[key]) for key in ("name", "length") if leg.get(key))
     cautions = "One to a line: what is behind the panel, what gets hot."
     questions = (
@@ -94,7 +94,8 @@ def _leg(at: str, number: int, leg: Mapping[str, Any]) -> Section:
         Question(f"{at}.hole", "Which hole?", "diameter"),
         Question(f"{at}.cautions", "What to look out for", "lines", cautions),
     )
-    return Section(f"Leg {number}: {told}", questions, is_folded=True, removes=at)
+    title = f"Leg {number}: {told}"
+    return Section(title, questions, is_folded=True, removes=at, number=number, count=count)
 
 
 def conductor_sections(data: Mapping[str, Any], lead: str, function: str) -> tuple[Section, ...]:

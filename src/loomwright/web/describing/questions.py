@@ -109,7 +109,11 @@ class Section:
     says: str = ""
     is_folded: bool = False
     removes: str = ""
-    """Path of the entry that can be taken out here; "" for none."""
+    """Path of the entry that can be moved and taken out here; "" for none."""
+    number: int = 0
+    """Which entry of its list that is, counted from 1."""
+    count: int = 0
+    """How many entries the list has."""
 
 
 def choose(path: str, label: str, *options: Option, hint: str = "") -> Question:

@@ -1,4 +1,4 @@
-"""Adding, copying and taking out an entry of a rig: a feed, a leg, a lamp, an axle."""
+"""Adding, copying, moving and taking out an entry of a rig: a feed, a leg, a lamp, an axle."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from starlette.responses import Response
 from loomwright.invalid import InvalidInput
 from loomwright.reference.functions import function_keys
 from loomwright.rig.edit import write_value
+from loomwright.rig.reorder import move_entry
 from loomwright.web.describing import adding
 from loomwright.web.describing.opening import (
     ADescribed,
@@ -31,7 +32,7 @@ LIGHTS: Mapping[str, adding.LightKind] = {"bulb": "bulb", "LED": "LED"}
 
 @routes.post("/rigs/{rig_id}/describe/entries")
 def change_entries(request: Request, opened: ADescribed, fields: Sent) -> Response:
-    """Add, copy or take out an entry, and show where it can be described."""
+    """Add, copy, move or take out an entry, and show where it can be described."""
     number = based_on(fields)
     base = base_of(request, opened, number)
     data = tables(opened.kept, base.text)
@@ -40,7 +41,8 @@ def change_entries(request: Request, opened: ADescribed, fields: Sent) -> Respon
     if isinstance(version, Response):
         return version
     say(request, f"Kept: {version.change}.", f"/rigs/{opened.kept.entry.id}/undo")
-    return go(f"{opened.base}{_address(path, opened.kept, version.text)}")
+    here = f"{opened.base}{_address(path, opened.kept, version.text)}"
+    return go(f"{here}#{_order_mark(*_move(fields))}" if fields.get("act") == "move" else here)
 
 
 def _address(path: str, kept: Any, text: str) -> str:
@@ -50,9 +52,17 @@ def _address(path: str, kept: Any, text: str) -> str:
     return place.address if place else ""
 
 
+def _order_mark(path: str, to: int) -> str:
+    """Return the name of the place on a page where a moved entry can be moved once more."""
+    return f"{'leg' if '.leg[' in path else 'order'}-{to}"
+
+
 def _changed(text: str, data: Mapping[str, Any], fields: Mapping[str, str]) -> tuple[str, str]:
     """Return the changed text, and the path of what to show next."""
     act, path = fields.get("act", ""), fields.get("path", "")
+    if act == "move":
+        path, to = _move(fields)
+        return move_entry(text, path, to), path.rpartition("[")[0]
     if act == "add":
         return _added(text, data, adding.list_path(path), fields)
     path = adding.entry_path(path)
@@ -64,7 +74,7 @@ def _changed(text: str, data: Mapping[str, Any], fields: Mapping[str, str]) -> t
         listed = path.rpartition("[")[0] if path.endswith("]") else path
         return write_value(text, path, None), listed
     if act != "copy":
-        raise InvalidInput("act", act, "add, copy or remove")
+        raise InvalidInput("act", act, "add, copy, move or remove")
     function = _function(fields) if path.startswith("vehicle.feed") else ""
     text, number = adding.with_copy(text, data, path, function)
     return text, f"{path.rpartition('[')[0]}[{number}]"
@@ -94,6 +104,15 @@ def _added(
         entry = {"axle": len(brakes) + 1} | ({"size": size} if size else {})
     text, number = adding.with_entry(text, data, path, entry)
     return text, f"{path}[{number}]"
+
+
+def _move(fields: Mapping[str, str]) -> tuple[str, int]:
+    """Return the entry to move, and the number it has afterwards."""
+    said = fields.get("move", "")
+    path, _, to = said.rpartition(" ")
+    if not (to.isascii() and to.isdigit() and len(to) < 4):
+        raise InvalidInput("move", said, "name the entry and its new number, 1 for the first")
+    return adding.entry_path(path), int(to)
 
 
 def _function(fields: Mapping[str, str]) -> str:
