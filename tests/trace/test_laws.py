@@ -35,6 +35,7 @@ BESIDES = st.sampled_from(
         seen("", "bench supply", Word.FAILS, PlaceKind.ELSEWHERE),
         seen("", "rain", Word.ON, PlaceKind.HISTORY),
         seen("", "tail", Word.BLOWN, PlaceKind.FUSE),
+        seen("left", "plug and cord moved", Word.COMES_AND_GOES, PlaceKind.HISTORY),
     ]
 )
 OBSERVATIONS = st.lists(WORDS | VOLTS | BESIDES, max_size=8)

@@ -51,7 +51,7 @@ def test_a_sound_rig_is_mostly_told_as_sound() -> None:
     """A person errs in some words, not in most."""
     trace = Trace(((rigs_for({"connector": "4-flat", "lamps": "filament"})[0].rig, 1.0),))
     (hypotheses,) = trace.singles
-    told = list(Person(np.random.default_rng(3)).walks_round(hypotheses, 0))
+    told = list(Person(np.random.default_rng(3)).walks_round(hypotheses, 0).told)
     lit = [each for each in told if each.word in (Word.NORMAL, Word.FLASHING, Word.OFF)]
 
     assert len(lit) / len(told) > 0.75

@@ -12,6 +12,7 @@ from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
 from loomwright.trace.asked import CAUTIONS, Answer, Asked, mixed
 from loomwright.trace.asking_meter import metered_questions
+from loomwright.trace.asking_watched import watched_questions
 from loomwright.trace.circumstances import chance_elsewhere
 from loomwright.trace.efforts import ELSEWHERE_MIN, FUSE_MIN, MESSAGE_MIN, look_minutes
 from loomwright.trace.evidence import chance_of
@@ -45,6 +46,7 @@ def questions_of(
     yield from _elsewhere(shortlist, seen, tools)
     yield from _messages(shortlist, seen)
     yield from _fuses(shortlist, seen)
+    yield from watched_questions(shortlist, seen, tools)
     if "meter" in tools:
         yield from metered_questions(shortlist, seen)
 
@@ -57,11 +59,9 @@ def _looks(
     lamps = [
         n for n, load in enumerate(bench.wiring.loads) if load.kind in ("lamp", "vehicle lamp")
     ]
-    done = {
-        o.command for o in seen if o.place.kind is PlaceKind.GROUP and "trailer" in o.place.name
-    }
+    done = set(_looked_at(seen, [bench.wiring.loads[n].name for n in lamps]))
     for number, command in enumerate(bench.commands):
-        if command.key in ("still", "charge", "all", "rest") or command.key in done:
+        if command.key in ("still", "charge", "all") or command.key in done:
             continue
         rows = words[:, number][:, lamps]
         found = _signatures(shortlist, rows)
@@ -83,6 +83,17 @@ def _looks(
             answers,
             CAUTIONS.get(command.key, ""),
         )
+
+
+def _looked_at(seen: Sequence[Observation], names: Sequence[str]) -> Iterator[str]:
+    """Yield the commands under which every lamp was told, by one word or by one each."""
+    told: dict[str, set[str]] = {}
+    for each in seen:
+        if each.place.kind is PlaceKind.GROUP and "trailer" in each.place.name:
+            yield each.command
+        elif each.place.kind is PlaceKind.LOAD and each.quantity is Quantity.SEEN:
+            told.setdefault(each.command, set()).add(each.place.name)
+    yield from (command for command, places in told.items() if places >= set(names))
 
 
 def _signatures(shortlist: Shortlist, rows: np.ndarray) -> tuple[Floats, np.ndarray] | None:

@@ -11,6 +11,7 @@ import numpy as np
 from loomwright.observations.observation import Observation
 from loomwright.trace.evidence import chance_of
 from loomwright.trace.hypotheses import Hypotheses
+from loomwright.trace.moments import log_chance
 from loomwright.trace.simulate import Floats
 
 PRIOR_NORMAL: Final = 0.03
@@ -80,12 +81,14 @@ def believe(parts: Sequence[Part], observations: Sequence[Observation]) -> Belie
 
     Notes
     -----
-    Bayes' rule with observations that are independent of each other once the fault is given.
+    Bayes' rule with observations that are independent of each other once the fault is given;
+    of what comes and goes, once it is given at which moments it was there (`moments`).
     "None of these" explains each observation as well as all hypotheses do on average before
     anything is seen: it wins where no single one explains them all.
     """
     logs = [np.log(np.maximum(part.prior, 1e-300)) for part in parts]
     none = float(np.log(PRIOR_NONE))
+    known: list[list[Observation]] = [[] for _ in parts]
     unread = []
     for observation in dict.fromkeys(observations):
         found = [chance_of(part.hypotheses, observation) for part in parts]
@@ -94,8 +97,13 @@ def believe(parts: Sequence[Part], observations: Sequence[Observation]) -> Belie
             unread.append(observation)
             continue
         for n, chance in enumerate(found):
-            logs[n] = logs[n] + (np.log(average) if chance is None else np.log(chance))
+            if chance is None:
+                logs[n] = logs[n] + np.log(average)
+            else:
+                known[n].append(observation)
         none += float(np.log(average))
+    for n, part in enumerate(parts):
+        logs[n] = logs[n] + log_chance(part.hypotheses, known[n])
     top = max(none, *(float(each.max()) for each in logs))
     shares = [np.exp(each - top) for each in logs]
     for share, part in zip(shares, parts, strict=True):

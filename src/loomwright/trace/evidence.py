@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Callable, Mapping
+from typing import Final, TypeAlias
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from loomwright.trace.homes import circuit_of
 from loomwright.trace.hypotheses import Hypotheses
 from loomwright.trace.messages import chance_of_message
 from loomwright.trace.metered import chance_of_reading
+from loomwright.trace.moving import chance_of_moving, zone_of
 from loomwright.trace.seen import chance_of_word
 from loomwright.trace.simulate import Floats
 
@@ -39,6 +41,19 @@ def chance_of(hypotheses: Hypotheses, observation: Observation) -> Floats | None
     return known if isinstance(known, np.ndarray) else None
 
 
+def chance_if_there(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
+    """Return how well each explains it at a moment at which what comes and goes is there.
+
+    Parameters
+    ----------
+    hypotheses : Hypotheses
+        What may be the case.
+    observation : Observation
+        What was seen or measured.
+    """
+    return chance_of(hypotheses.if_there, observation)
+
+
 def _chance(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
     if observation.word is Word.NOT_SEEN:
         return None
@@ -50,20 +65,17 @@ def _chance(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
 
 
 def _by_kind(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
-    place = observation.place
-    match place.kind:
-        case PlaceKind.ELSEWHERE:
-            return chance_elsewhere(hypotheses, observation)
-        case PlaceKind.HISTORY:
-            return chance_of_history(hypotheses, observation)
-        case PlaceKind.CONTROLLER if observation.quantity is Quantity.SEEN:
-            return chance_of_message(hypotheses, observation)
-        case PlaceKind.FUSE:
-            return _chance_of_fuse(hypotheses, observation)
-        case PlaceKind.LOAD | PlaceKind.GROUP if observation.quantity is Quantity.SEEN:
-            return chance_of_word(hypotheses, observation)
-        case _:
-            return chance_of_reading(hypotheses, observation)
+    kind = observation.place.kind
+    if kind in TOLD:
+        return TOLD[kind](hypotheses, observation)
+    if kind in SEEN_AT and observation.quantity is Quantity.SEEN:
+        return SEEN_AT[kind](hypotheses, observation)
+    return chance_of_reading(hypotheses, observation)
+
+
+def _chance_of_history(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
+    tell = chance_of_moving if zone_of(observation.place) else chance_of_history
+    return tell(hypotheses, observation)
 
 
 def _chance_of_fuse(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
@@ -98,3 +110,20 @@ def _fuses_meant(hypotheses: Hypotheses, name: str) -> tuple[str, ...]:
     if not meant and words & {"any", "trailer", "all"}:
         meant = fuses
     return tuple(meant)
+
+
+Teller: TypeAlias = Callable[[Hypotheses, Observation], "Floats | None"]
+
+TOLD: Final[Mapping[PlaceKind, Teller]] = {
+    PlaceKind.ELSEWHERE: chance_elsewhere,
+    PlaceKind.HISTORY: _chance_of_history,
+    PlaceKind.FUSE: _chance_of_fuse,
+}
+"""What judges what is told of a place, whatever is told."""
+
+SEEN_AT: Final[Mapping[PlaceKind, Teller]] = {
+    PlaceKind.CONTROLLER: chance_of_message,
+    PlaceKind.LOAD: chance_of_word,
+    PlaceKind.GROUP: chance_of_word,
+}
+"""What judges a word at a place; a number there is a reading."""

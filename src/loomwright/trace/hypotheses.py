@@ -33,6 +33,8 @@ class Hypotheses:
         The variant of the field that each shows.
     weight : float array, shape (hypothesis,)
         Belief before anything was seen, against the others.
+    may_go : bool
+        Whether what comes and goes may be gone; if not, everything is taken as there.
     """
 
     field: Field
@@ -41,6 +43,7 @@ class Hypotheses:
     second: Whole
     variant: Whole
     weight: Floats
+    may_go: bool = True
     memory: dict[object, object] = dataclasses.field(
         default_factory=dict, compare=False, repr=False
     )
@@ -51,8 +54,27 @@ class Hypotheses:
     @property
     def loose(self) -> NDArray[np.bool_]:
         """Which come and go."""
+        if not self.may_go:
+            return np.zeros(len(self), dtype=bool)
         flags = np.array([*(f.comes_and_goes for f in self.faults), False])
         return np.asarray(flags[self.first] | flags[self.second])
+
+    @property
+    def stays(self) -> NDArray[np.bool_]:
+        """Which blow a fuse once they are there, and so are seen from then on."""
+        parts = self.field.bench.wiring.parts
+        blown = [n for n, name in enumerate(self.field.fuses) if parts[name].kind == "fuse"]
+        opens = np.asarray(self.field.opened[..., blown].any(axis=(1, 2)))
+        return opens[self.variant]
+
+    @property
+    def if_there(self) -> Hypotheses:
+        """The same, at a moment at which what comes and goes is there."""
+        known = self.memory.get("if_there")
+        if not isinstance(known, Hypotheses):
+            known = dataclasses.replace(self, may_go=False, memory={})
+            self.memory["if_there"] = known
+        return known
 
     def of_fault(self, values: Sequence[float], nothing: float) -> Floats:
         """Values given by fault, for the first and the second of each hypothesis, (2, H)."""

@@ -28,6 +28,9 @@ DROP_V: Final = 0.3
 
 DROP_SPREAD_V: Final = 0.06
 
+CAUGHT: Final = 0.8
+"""How often what comes and goes is there at a reading: one measures what shows. From memory."""
+
 MANY: Final = 6000
 """Variants above which a reading with the plug pulled is solved by itself, when asked for."""
 
@@ -52,9 +55,13 @@ def chance_of_reading(hypotheses: Hypotheses, observation: Observation) -> Float
 
 
 def _mixed(hypotheses: Hypotheses, by_variant: Floats) -> Floats:
-    """By hypothesis; what comes and goes is there half the time."""
-    there, healthy = by_variant[hypotheses.variant], by_variant[0]
-    return np.asarray(np.where(hypotheses.loose, 0.5 * (there + healthy), there))
+    """By hypothesis; what comes and goes is mostly there while it is measured."""
+    return _caught(hypotheses, by_variant[hypotheses.variant], float(by_variant[0]))
+
+
+def _caught(hypotheses: Hypotheses, there: Floats, healthy: float) -> Floats:
+    caught = CAUGHT * there + (1.0 - CAUGHT) * healthy
+    return np.asarray(np.where(hypotheses.loose, caught, there))
 
 
 def _volts(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
@@ -71,8 +78,7 @@ def _volts(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
     if by_case is None:
         return None
     if by_hypothesis:
-        healthy = by_case[int(np.argmin(hypotheses.first))]
-        return np.asarray(np.where(hypotheses.loose, 0.5 * (by_case + healthy), by_case))
+        return _caught(hypotheses, by_case, float(by_case[int(np.argmin(hypotheses.first))]))
     return _mixed(hypotheses, by_case)
 
 
@@ -244,8 +250,7 @@ def _ohms(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
         return None
     ohms = ohms_between(hypotheses, points)
     chances = chance_of_ohms(observation.value or 0.0, ohms)
-    loose = hypotheses.loose
-    return np.asarray(np.where(loose, 0.5 * (chances + chances[0]), chances))
+    return _caught(hypotheses, chances, float(chances[0]))
 
 
 def _plug_points(solved: Field, place: Place) -> Points | None:

@@ -15,6 +15,7 @@ from loomwright.trace.expecting import expected_words
 from loomwright.trace.flow import flow_of
 from loomwright.trace.form_words import spoken_name
 from loomwright.trace.model import Group, Ranking, Reason
+from loomwright.trace.moving import CHANGED, zone_of
 
 if TYPE_CHECKING:
     from loomwright.trace.engine import Trace
@@ -85,6 +86,9 @@ def said_of(observation: Observation) -> str:
     """Return an observation as a person says it."""
     where = _where(observation)
     under = f"{observation.command.replace('_', ' ')}: " if observation.command else ""
+    if zone_of(observation.place):
+        says = "it changes" if observation.word in CHANGED else "nothing changes"
+        return f"{under}{where}, {says}"
     if observation.quantity is Quantity.SEEN:
         return f"{under}{where} {observation.word}"
     unit = "ohm" if observation.quantity is Quantity.OHMS else str(observation.quantity)

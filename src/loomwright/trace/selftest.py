@@ -3,8 +3,10 @@
     report = self_test(rigs=40, faults=60, seed=1)
 
 Whether a fault is found is judged by the very part and form (`part`), by what the lamps could
-tell at all (`alike`: any part whose fault leaves every lamp and brake the same), by kind of
-place, and by side.
+tell at all (`alike`: any fault with which every lamp and brake could have shown the same on that
+very walk), by kind of place, and by side. What comes and goes is judged once more by those
+faults alone that come and go as well (`same_kind`): the walk tells that only if the fault was
+there at one look and gone at another.
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from numpy.typing import NDArray
 
 from loomwright.trace.engine import Trace
 from loomwright.trace.hypotheses import Hypotheses
-from loomwright.trace.selftest_person import WALK, Person
+from loomwright.trace.selftest_person import WALK, Person, Walk, looked_at
 from loomwright.trace.typical import TypicalRig, one_rig
 
 SHOWS = 0.4
@@ -25,6 +27,9 @@ SHOWS = 0.4
 
 SAME = 0.01
 """Difference in light, as a share of rated, that no eye can tell."""
+
+WALKS = 8
+"""So often a person walks round until the fault is seen."""
 
 MANY = 31
 """So many different rigs stand for each connector."""
@@ -45,6 +50,7 @@ class Found:
     form: str
     rank_part: int
     rank_alike: int
+    rank_same_kind: int
     rank_place: int
     rank_side: int
     believed: float
@@ -67,7 +73,7 @@ class SelfTest:
         Parameters
         ----------
         what : str
-            ``part``, ``alike``, ``place`` or ``side``.
+            ``part``, ``alike``, ``same_kind``, ``place`` or ``side``.
         first : int
             How many.
         """
@@ -91,12 +97,18 @@ class SelfTest:
         total = sum(count for *_, count in table)
         return sum(abs(said - share) * count for said, share, count in table) / total
 
-    def by_form(self) -> dict[str, tuple[float, int]]:
-        """Return for each form the share among the first three alike, and how many."""
+    def by_form(self, what: str = "alike") -> dict[str, tuple[float, int]]:
+        """Return for each form the share among the first three, and how many.
+
+        Parameters
+        ----------
+        what : str
+            As for `share`.
+        """
         forms = sorted({each.form for each in self.found})
         table = {}
         for form in forms:
-            ranks = [each.rank_alike for each in self.found if each.form == form]
+            ranks = [getattr(each, f"rank_{what}") for each in self.found if each.form == form]
             table[form] = (float(np.mean([rank <= 3 for rank in ranks])), len(ranks))
         return table
 
@@ -139,41 +151,34 @@ def draw_faults(trace: Trace, count: int, chance: np.random.Generator) -> Sequen
 
 
 def _shows(hypotheses: Hypotheses) -> NDArray[np.bool_]:
-    light = _walked(hypotheses)
+    bench = hypotheses.field.bench
+    keys = [key for key in (*WALK, "brake_lever") if bench.has(key)]
+    light = _light(hypotheses, [bench.number(key) for key in keys])
     change = np.abs(light - light[0]) > SHOWS * np.maximum(light[0], 0.1)
-    return np.asarray(change.any(axis=1)[hypotheses.variant])
-
-
-def _walked(hypotheses: Hypotheses) -> NDArray[np.float32]:
-    """What lamps and brakes give on a walk round with each variant, shape (variant, looks)."""
-    solved = hypotheses.field
-    keys = [key for key in (*WALK, "brake_lever") if solved.bench.has(key)]
-    columns = [solved.bench.number(key) for key in keys]
-    loads = solved.bench.wiring.loads
-    shown = [n for n, load in enumerate(loads) if load.kind in ("lamp", "brake")]
-    return np.asarray(solved.light[:, columns][:, :, shown].reshape(len(solved.light), -1))
+    return np.asarray(change.any(axis=(1, 2))[hypotheses.variant])
 
 
 def _find(trace: Trace, truth: int, chance: np.random.Generator) -> Found:
     (hypotheses,) = trace.singles
-    told = tuple(Person(chance).walks_round(hypotheses, truth))
-    belief = trace.believe(told)
+    walk = walk_that_shows(hypotheses, truth, chance)
+    belief = trace.believe(walk.told)
     share = trace.groups.share(belief)
     group = trace.groups.of_fault[id(hypotheses)]
     fault = hypotheses.faults[int(hypotheses.first[truth])]
     mine = int(group[hypotheses.first[truth]])
-    alike = _alike(hypotheses, group, truth)
+    alike = alike_on(hypotheses, walk, truth)
+    same_kind = alike & (hypotheses.loose == hypotheses.loose[truth])
     order = np.argsort(-share, kind="stable")
     place_of = np.array([each.place for each in trace.groups.faults])
     side_of = np.array([each.side for each in trace.groups.faults])
-    first = _alike(
-        hypotheses, group, _likeliest(hypotheses, belief.shares[0], group, int(order[0]))
-    )
+    best = _likeliest(hypotheses, belief.shares[0], group, int(order[0]))
+    first = np.unique(group[hypotheses.first[alike_on(hypotheses, walk, best)]])
     return Found(
         fault.place,
         fault.form,
         1 + int(np.flatnonzero(order == mine)[0]),
-        1 + int(np.flatnonzero(np.isin(order, alike))[0]),
+        _first(order, group[hypotheses.first[alike]]),
+        _first(order, group[hypotheses.first[same_kind]]),
         _rank(place_of, share, fault.place),
         _rank(side_of, share, fault.side),
         float(share[order[0]]),
@@ -183,21 +188,93 @@ def _find(trace: Trace, truth: int, chance: np.random.Generator) -> Found:
     )
 
 
+def walk_that_shows(hypotheses: Hypotheses, truth: int, chance: np.random.Generator) -> Walk:
+    """Return a walk round on which the fault was there at least once, if it may be at all.
+
+    Nobody looks for a fault that nobody saw: where it never was there, they walk again.
+
+    Parameters
+    ----------
+    hypotheses : Hypotheses
+        What may be the case.
+    truth : int
+        Number of what is the case.
+    chance : Generator
+        Where chance comes from.
+    """
+    person = Person(chance)
+    for _ in range(WALKS):
+        walk = person.walks_round(hypotheses, truth)
+        if was_there(hypotheses, walk):
+            break
+    return walk
+
+
+def was_there(hypotheses: Hypotheses, walk: Walk) -> bool:
+    """Whether some lamp or brake showed the fault on a walk."""
+    light = _light(hypotheses, [command for command, _ in walk.moments])
+    seen = np.stack([light[variant, n] for n, (_, variant) in enumerate(walk.moments)])
+    sound = light[0]
+    return bool((np.abs(seen - sound) > SHOWS * np.maximum(sound, 0.1)).any())
+
+
+def was_gone(hypotheses: Hypotheses, walk: Walk, truth: int) -> bool:
+    """Whether the fault was gone at some look at which it would have shown."""
+    light = _light(hypotheses, [command for command, _ in walk.moments])
+    there, sound = light[int(hypotheses.variant[truth])], light[0]
+    shows = (np.abs(there - sound) > SHOWS * np.maximum(sound, 0.1)).any(axis=1)
+    gone = np.array([variant == 0 for _, variant in walk.moments])
+    return bool((shows & gone).any())
+
+
+def alike_on(hypotheses: Hypotheses, walk: Walk, one: int) -> NDArray[np.bool_]:
+    """Return which hypotheses could have shown on a walk what this one would have.
+
+    What comes and goes could at each look have been there or gone. Of a hypothesis that was not
+    the case, each look is taken as the walk had it: there, or gone.
+
+    Parameters
+    ----------
+    hypotheses : Hypotheses
+        What may be the case.
+    walk : Walk
+        The walk.
+    one : int
+        Number of the hypothesis.
+    """
+    light = _light(hypotheses, [command for command, _ in walk.moments])
+    is_loose = bool(hypotheses.loose[one])
+    variant = int(hypotheses.variant[one])
+    looks = [variant if was or not is_loose else 0 for _, was in walk.moments]
+    seen = np.stack([light[of, n] for n, of in enumerate(looks)])
+    there = np.abs(light - seen).max(axis=2) < SAME
+    gone = there | there[0]
+    each = np.where(hypotheses.loose[:, None], gone[hypotheses.variant], there[hypotheses.variant])
+    return np.asarray(each.all(axis=1) & (hypotheses.first >= 0))
+
+
+def _light(hypotheses: Hypotheses, commands: Sequence[int]) -> NDArray[np.float32]:
+    """What is looked at under some commands gives, (variant, look, load); 0 for all else."""
+    solved = hypotheses.field
+    light = np.zeros((len(solved.light), len(commands), solved.light.shape[2]), dtype=np.float32)
+    for n, command in enumerate(commands):
+        loads = looked_at(solved.bench, command)
+        light[:, n, loads] = solved.light[:, command, loads]
+    return light
+
+
+def _first(order: NDArray[np.intp], groups: NDArray[np.intp]) -> int:
+    """Rank of the first of some groups; the last of all where there is none."""
+    found = np.flatnonzero(np.isin(order, groups))
+    return 1 + int(found[0]) if len(found) else len(order)
+
+
 def _likeliest(
     hypotheses: Hypotheses, share: NDArray[np.float64], group: NDArray[np.intp], which: int
 ) -> int:
     """Number of the likeliest hypothesis of a group."""
     members = np.flatnonzero((hypotheses.first >= 0) & (group[hypotheses.first] == which))
     return int(members[int(np.argmax(share[members]))])
-
-
-def _alike(hypotheses: Hypotheses, group: NDArray[np.intp], truth: int) -> NDArray[np.intp]:
-    """Groups that hold a fault with which every lamp and brake gives the same."""
-    light = _walked(hypotheses)
-    apart = np.abs(light - light[hypotheses.variant[truth]]).max(axis=1)
-    same = (apart < SAME)[hypotheses.variant] & (hypotheses.first >= 0)
-    loose = hypotheses.loose == hypotheses.loose[truth]
-    return np.unique(group[hypotheses.first[same & loose]])
 
 
 def _rank(names: NDArray[np.str_], share: NDArray[np.float64], mine: str) -> int:

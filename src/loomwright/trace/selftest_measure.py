@@ -136,7 +136,7 @@ def _chain(hypotheses: Hypotheses, truth: int) -> list[str]:
     if not broken:
         return []
     solved = hypotheses.field
-    for key in WALK[:4]:
+    for key in WALK[1:5]:
         if not solved.bench.has(key):
             continue
         command = solved.bench.number(key)
@@ -157,7 +157,7 @@ def _as_asked(trace: Trace, truth: int, chance: np.random.Generator) -> tuple[in
     """Answer what trace asks until it says what to repair; count the measurements."""
     (hypotheses,) = trace.singles
     person = Person(chance)
-    told = list(person.walks_round(hypotheses, truth))
+    told = list(person.walks_round(hypotheses, truth).told)
     done: set[str] = set()
     while True:
         ranking = trace.rank(told, explained=0)
