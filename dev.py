@@ -9,7 +9,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -27,6 +27,9 @@ LINT = {
     "types": ["mypy"],
     "layers": ["lint-imports", "--no-logo"],
 }
+UNCOMPILED = "PYTHONDONTWRITEBYTECODE"
+"""Set, it makes each of the many programs that the tests start compile all it imports anew."""
+
 USAGE = """\
 usage: python3 dev.py COMMAND      (Windows: py dev.py COMMAND)
 
@@ -189,24 +192,63 @@ def serve(*command: object) -> None:
         raise subprocess.CalledProcessError(server.returncode, server.args)
 
 
+@contextlib.contextmanager
+def linting() -> "Iterator[Callable[[], list[str]]]":
+    """Run format, lint, types and layers in the background; gives what waits, tells and names.
+
+    What it gives prints each result and returns the names of those that failed.
+    """
+    with contextlib.ExitStack() as running:
+        started = {
+            name: running.enter_context(
+                subprocess.Popen(
+                    [str(BIN / command[0]), *command[1:]],
+                    cwd=ROOT,
+                    stdout=subprocess.PIPE,
+                    stderr=subprocess.STDOUT,
+                )
+            )
+            for name, command in LINT.items()
+        }
+
+        def failed() -> "list[str]":
+            for name, process in started.items():
+                print(f"== {name}: {' '.join(LINT[name])}", flush=True)
+                tell(process.communicate()[0])
+            return [name for name, process in started.items() if process.returncode]
+
+        yield failed
+
+
+def tell(said: bytes) -> None:
+    """Print what a program said, in whatever letters it said it."""
+    sys.stdout.buffer.write(said)
+    sys.stdout.flush()
+
+
 def test(*select: str) -> None:
-    """Run format, lint, types and layers, then pytest, whose closing line comes last."""
+    """Run format, lint, types and layers beside pytest, whose closing line comes last."""
     set_up("dev")
-    bring(NGSPICE)
-    bring(CHROMIUM)
-    failed = []
-    for name, command in LINT.items():
-        print(f"== {name}: {' '.join(command)}", flush=True)
-        try:
-            run(BIN / command[0], *command[1:])
-        except subprocess.CalledProcessError:
-            failed.append(name)
-    if failed:
-        print(f"== FAILED: {', '.join(failed)} (see above; the tests follow)", flush=True)
-    print("== tests: pytest", flush=True)
-    run(BIN / "pytest", "-q", "-n", "2", "--dist", "worksteal", *select)
-    if failed:
-        raise SystemExit(1)
+    colour = ["--color=yes"] if sys.stdout.isatty() else []
+    words = [BIN / "pytest", "-q", "-n", "2", "--dist", "worksteal", *colour, *select]
+    with linting() as lint:
+        bring(NGSPICE)
+        bring(CHROMIUM)
+        with subprocess.Popen(
+            [str(word) for word in words],
+            cwd=ROOT,
+            env={key: value for key, value in os.environ.items() if key != UNCOMPILED},
+            stdout=subprocess.PIPE,
+        ) as tests:
+            failed = lint()
+            if failed:
+                print(f"== FAILED: {', '.join(failed)} (see above; the tests follow)", flush=True)
+            print("== tests: pytest", flush=True)
+            assert tests.stdout  # noqa: S101 (it is a pipe)
+            while said := os.read(tests.stdout.fileno(), 65536):
+                tell(said)
+    if failed or tests.returncode:
+        raise SystemExit(tests.returncode or 1)
 
 
 def shots() -> None:
