@@ -6,7 +6,7 @@ import pytest
 
 from loomwright.invalid import InvalidInput
 from loomwright.reference.catalogue import table
-from loomwright.reference.fault_kinds import WEIGHTS, fault_kind, fault_kinds
+from loomwright.reference.fault_kinds import WEIGHTS, fault_forms, fault_kind, fault_kinds
 from loomwright.trace.cases_words import read_command, read_spot, read_state
 
 
@@ -54,6 +54,15 @@ def test_rows_typed_again_from_the_shared_catalogue(
 def test_how_usual_a_kind_is_counts_little() -> None:
     """Nobody has counted faults: an opinion may not outweigh two plain observations."""
     assert max(WEIGHTS.values()) / min(WEIGHTS.values()) < 10
+
+
+def test_what_a_kind_tells_stands_in_no_other_table() -> None:
+    """How usual a fault is has one home: the catalogue, or the forms beside it."""
+    kinds = {(kind.place, kind.form) for kind in fault_kinds()}
+    forms = [(row.place, row.form) for row in fault_forms()]
+
+    assert not kinds & set(forms)
+    assert len(set(forms)) == len(forms)
 
 
 def test_an_unknown_kind_is_refused_with_the_nearest() -> None:

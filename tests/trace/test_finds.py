@@ -240,3 +240,27 @@ def test_keys_are_the_same_every_time_and_differ_from_each_other() -> None:
 
     assert [f.key for f in one] == [f.key for f in other]
     assert len({f.key for f in one}) == len(one)
+
+
+def test_three_wires_put_one_pin_on_light_each_others_lamps() -> None:
+    """Tail, left and right, each on the next pin: every command still lights something.
+
+    By tracing the wires by hand: what feeds a pin goes to the lamp whose wire is on it.
+    """
+    trace = small_trace(MODULE)
+    hypotheses = trace.singles[0]
+    bench, light = hypotheses.field.bench, hypotheses.field.light
+    turned = [
+        int(hypotheses.variant[n + 1])
+        for n, fault in enumerate(hypotheses.faults)
+        if fault.form == "wrong_function" and len(fault.changes) > 3
+    ]
+    lamps = [n for n, load in enumerate(bench.wiring.loads) if load.kind == "lamp"]
+
+    assert turned
+    for variant in turned:
+        for key in ("park", "left", "right"):
+            lit = light[variant, bench.number(key)][lamps] > 0.3
+            sound = light[0, bench.number(key)][lamps] > 0.3
+            assert lit.any()
+            assert (lit != sound).any()

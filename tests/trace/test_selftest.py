@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from loomwright.observations.word import Word
+from loomwright.reference.fault_kinds import fault_forms, fault_kinds
 from loomwright.trace.engine import Trace
 from loomwright.trace.selftest import SelfTest, draw_faults, self_test
 from loomwright.trace.selftest_measure import CHECKLIST, hunts
 from loomwright.trace.selftest_person import Person
 from loomwright.trace.typical import rigs_for
-from loomwright.trace.usual import USUAL
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +67,7 @@ def test_only_faults_that_show_are_drawn() -> None:
 
 
 def test_the_checklist_names_places_there_are() -> None:
-    assert set(CHECKLIST) <= set(USUAL)
+    assert set(CHECKLIST) <= {row.place for row in (*fault_kinds(), *fault_forms())}
     assert len(set(CHECKLIST)) == len(CHECKLIST)
 
 

@@ -1,7 +1,8 @@
 """Kinds of fault in the wiring of trailers: where, of what form, what shows, what proves them.
 
-The keys are those of a catalogue shared with others who collect cases, and stay. How usual a
-kind is, is opinion: nobody has counted.
+The keys are those of a catalogue shared with others who collect cases, and stay. Forms of fault
+that no kind there tells of stand in a table of their own. How usual any of them is, is opinion:
+nobody has counted.
 """
 
 from __future__ import annotations
@@ -69,6 +70,17 @@ class FaultKind:
         return tuple(_shown(text) for text in self.shows)
 
 
+@dataclass(frozen=True, slots=True)
+class FaultForm:
+    """A form of fault in a kind of place of which no kind in the catalogue tells."""
+
+    place: str
+    form: str
+    frequency: Frequency
+    source: str
+    standing: Standing
+
+
 def _shown(text: str) -> Shown:
     """Read ``command@place=word/word``.
 
@@ -87,6 +99,11 @@ def _shown(text: str) -> Shown:
 def fault_kinds() -> tuple[FaultKind, ...]:
     """Every kind of fault, in the order of the catalogue."""
     return read_rows(PACKAGE, "fault_kinds", FaultKind)
+
+
+def fault_forms() -> tuple[FaultForm, ...]:
+    """Every form of fault beside those of the catalogue."""
+    return read_rows(PACKAGE, "fault_forms", FaultForm)
 
 
 def fault_kind(key: str, field: str = "fault") -> FaultKind:

@@ -93,6 +93,27 @@ def same_nodes(network: Network, kept: Collection[str]) -> Mapping[str, str]:
     return inside
 
 
+def all_standing_for(
+    changes: tuple[Fault, ...], rows: Mapping[str, str], nodes: Mapping[str, str]
+) -> tuple[Fault, ...]:
+    """Return the changes that are solved in place of those of one fault.
+
+    Where a fault breaks wires and joins their ends otherwise, each end belongs to its side of
+    the very break: such a fault is solved as it is.
+
+    Parameters
+    ----------
+    changes : tuple of Fault
+        Those of the fault.
+    rows : mapping of str to str
+        As `rows_of` gives them.
+    nodes : mapping of str to str
+        As `same_nodes` gives them.
+    """
+    is_rewired = len({type(each) for each in changes} & {Opened, Bridged}) > 1
+    return changes if is_rewired else tuple(standing_for(each, rows, nodes) for each in changes)
+
+
 def standing_for(fault: Fault, rows: Mapping[str, str], nodes: Mapping[str, str]) -> Fault:
     """Return the fault that is solved in place of this one."""
     match fault:

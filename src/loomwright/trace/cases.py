@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from loomwright.trace.cases_network import Stand, make_stand
 from loomwright.trace.cases_rank import KindShare, rank_kinds
 from loomwright.trace.cases_read import Case
 from loomwright.trace.cases_rig import answers_of
+from loomwright.trace.cases_stand import Stand, make_stand
 from loomwright.trace.typical import rigs_for
 
 RIGS = 5

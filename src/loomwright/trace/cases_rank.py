@@ -21,10 +21,11 @@ from loomwright.trace.beyond_signs import sign
 from loomwright.trace.beyond_ways import Way, ways_of
 from loomwright.trace.beyond_words import said
 from loomwright.trace.cases_circumstances import circumstances, fits
-from loomwright.trace.cases_network import Chances, Stand, chances
+from loomwright.trace.cases_network import chances
 from loomwright.trace.cases_read import Case, Seen
 from loomwright.trace.cases_rig import lacking, possible
 from loomwright.trace.cases_silent import SILENCE, silent
+from loomwright.trace.cases_stand import Chances, Stand
 from loomwright.trace.catalogue import kinds_of
 from loomwright.trace.model import RigFault
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from loomwright.reference.fault_kinds import FaultKind, fault_kinds
+from loomwright.trace.homes import SIGNALS, circuit_fits
 from loomwright.trace.model import RigFault
 
 SAME_PLACE = {"coupling": ("trailer.plug.contact",), "trailer.plug.contact": ("coupling",)}
@@ -37,7 +38,6 @@ NEAR_FORMS = (
 )
 """Forms that shade into each other."""
 
-SIGNALS = frozenset({"left", "right", "stop"})
 LAMPS = SIGNALS | {"tail", "reverse", "fog"}
 FAR = 9.0
 
@@ -94,7 +94,7 @@ def _circuit(kind: FaultKind, circuit: str) -> float:
     """How far a circuit is from those of a kind: lamps are near lamps, heavy currents are not."""
     if circuit in kind.circuits or "any" in kind.circuits or circuit == "all":
         return 0.0
-    if circuit in SIGNALS and SIGNALS & set(kind.circuits):
+    if circuit_fits(circuit, kind.circuits):
         return 0.5
     if circuit in LAMPS and LAMPS & set(kind.circuits):
         return 1.0

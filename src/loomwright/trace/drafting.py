@@ -16,7 +16,7 @@ from loomwright.electrics.wiring import Wiring
 from loomwright.trace.form_words import form_words, repair_words, spoken_name
 from loomwright.trace.homes import Home, home_of
 from loomwright.trace.model import RigFault, Sign
-from loomwright.trace.usual import UNSAID, usual
+from loomwright.trace.usual import UNSAID, is_known, usual
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def _far(plant: Plant, element: str) -> str:
 
 def weigh(drafts: Iterable[Draft]) -> tuple[RigFault, ...]:
     """Weigh drafts against each other: the more places a form may be in, the less for each."""
-    known = [each for each in drafts if usual(each.home.place, each.form) > 0.0]
+    known = [each for each in drafts if is_known(each.home.place, each.form)]
     places = {(d.home.place, d.form, d.home.part) for d in known}
     many = Counter((place, form) for place, form, _ in places)
     of_part = Counter((d.home.place, d.form, d.home.part, d.size_ohm) for d in known)
@@ -138,7 +138,7 @@ def _fault(
         form,
         home.circuit,
         draft.changes,
-        usual(home.place, form) * share * draft.factor,
+        usual(home.place, form, home.circuit) * share * draft.factor,
         draft.size_ohm,
         draft.comes_and_goes,
         draft.signs,

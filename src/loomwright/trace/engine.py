@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from loomwright.circuit.progress import Progress, Stop
 from loomwright.observations.observation import Observation
 from loomwright.rig.model import Rig
-from loomwright.trace.alike import rows_of, same_nodes, standing_for
+from loomwright.trace.alike import all_standing_for, rows_of, same_nodes
 from loomwright.trace.belief import Belief, Part, believe, with_priors
 from loomwright.trace.bench import make_bench
 from loomwright.trace.efforts import AT_HAND
@@ -175,8 +175,5 @@ def _singles(rig: Rig) -> Hypotheses:
     kept |= {pin.return_node for pin in bench.wiring.pins if pin.return_node is not None}
     rows = rows_of(bench.wiring.network, kept, through_loads=True)
     nodes = same_nodes(bench.wiring.network, kept)
-    stands: dict[object, tuple[object, ...]] = {
-        fault.changes: tuple(standing_for(each, rows, nodes) for each in fault.changes)
-        for fault in faults
-    }
-    return single_hypotheses(bench, faults, stands)  # type: ignore[arg-type]
+    stands = {fault.changes: all_standing_for(fault.changes, rows, nodes) for fault in faults}
+    return single_hypotheses(bench, faults, stands)

@@ -9,7 +9,7 @@ from loomwright.circuit.faults import Bridged, Opened, Resisted, Shorted
 from loomwright.electrics.vehicle_side import BRAKE_CONTROLLER
 from loomwright.trace.drafting import Draft, Plant
 from loomwright.trace.form_words import SHORT_OHM, SIZES_OHM, THIN_OHM
-from loomwright.trace.usual import usual
+from loomwright.trace.usual import is_known
 
 NEVER = ("chassis_to_battery", "hitch", BRAKE_CONTROLLER, "converter_feed_switch")
 """What is taken to be sound: no person would look for a fault there first."""
@@ -50,8 +50,7 @@ def _wire_faults(plant: Plant, name: str) -> Iterator[Draft]:
     if part.path == "return" or plant.metal(name) in plant.ends(name):
         return
     short = (Bridged(plant.ends(name)[1], plant.metal(name), SHORT_OHM),)
-    factor = 2.0 if home.circuit == "tail" else 1.0
-    yield Draft(home, "short_to_ground", short, factor=factor, at=part.place)
+    yield Draft(home, "short_to_ground", short, at=part.place)
     yield Draft(home, "intermittent_short", short, comes_and_goes=True, at=part.place)
 
 
@@ -64,7 +63,7 @@ def load_faults(plant: Plant) -> Iterator[Draft]:
             yield Draft(home, "open", (Opened(load.element),))
         elif isinstance(element, ConstantPower) and plant.has(f"{load.element}_branch"):
             yield Draft(home, "open", (Opened(f"{load.element}_branch"),))
-        if usual(home.place, "reversed") and plant.has(f"{load.element}_branch"):
+        if is_known(home.place, "reversed") and plant.has(f"{load.element}_branch"):
             is_battery = load.kind == "battery"
             short = Bridged(load.a, load.b, SHORT_OHM)
             change = short if is_battery else Opened(f"{load.element}_branch")

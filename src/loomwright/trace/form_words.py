@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-SIZES_OHM: Final = (0.3, 1.0, 3.0, 10.0)
+SIZES_OHM: Final = (0.3, 1.0, 3.0, 10.0, 100.0)
 """Sizes in which a poor contact is kept apart: each shows otherwise. [ohm]"""
 
 THIN_OHM: Final = 0.3

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,6 +30,10 @@ CIRCUITS: Final = {
 }
 
 
+SIGNALS: Final = frozenset({"left", "right", "stop"})
+"""Circuits whose lamps are built alike."""
+
+
 @dataclass(frozen=True, slots=True)
 class Home:
     """Side, kind of place, words for the part, and circuit of an element."""
@@ -44,6 +49,21 @@ def circuit_of(function: str) -> str:
     if is_return(function):
         return "ground"
     return CIRCUITS.get(function, function)
+
+
+def circuit_fits(circuit: str, named: Collection[str]) -> bool:
+    """Whether a circuit is one of those named, one signal lamp standing for another.
+
+    Parameters
+    ----------
+    circuit : str
+        Of a fault of a rig; ``all`` fits any.
+    named : collection of str
+        Of a kind of fault; ``any`` fits all.
+    """
+    if circuit == "all" or "any" in named or circuit in named:
+        return True
+    return circuit in SIGNALS and bool(SIGNALS & set(named))
 
 
 def home_of(rig: Rig, part: Part) -> Home:

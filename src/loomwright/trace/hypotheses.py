@@ -83,7 +83,7 @@ class Hypotheses:
 
 
 def variants_of(
-    faults: Sequence[RigFault], stands: Mapping[object, Changes]
+    faults: Sequence[RigFault], stands: Mapping[Changes, Changes]
 ) -> tuple[tuple[Changes, ...], Whole]:
     """Return the different sets of changes, the empty one first, and which each fault has."""
     number: dict[Changes, int] = {(): 0}
@@ -95,7 +95,7 @@ def variants_of(
 
 
 def single_hypotheses(
-    bench: Bench, faults: Sequence[RigFault], stands: Mapping[object, Changes]
+    bench: Bench, faults: Sequence[RigFault], stands: Mapping[Changes, Changes]
 ) -> Hypotheses:
     """Return "nothing is wrong" and every single fault, solved.
 

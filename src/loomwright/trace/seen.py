@@ -22,6 +22,9 @@ PASSING: Final = (Word.FLICKER, Word.COMES_AND_GOES, Word.GRABBY)
 SIGN: Final = 0.75
 """Chance of a word that a fault is known by. From memory."""
 
+BLOWN: Final = 0.2
+"""How far a short now and then flickers that blows its fuse: it is dark then. From memory."""
+
 ANY: Final = ""
 
 REMEMBERED: Final = 6000
@@ -68,7 +71,8 @@ def _under(hypotheses: Hypotheses, meant: Meant, command: str, said: Word) -> Fl
         return np.asarray(np.where(loose, 0.5 * (there + healthy), there))
     moved = _moved(solved, meant.loads, number)[hypotheses.variant]
     contact = hypotheses.of_fault([_may_flicker(f) for f in hypotheses.faults], 0.0).max(axis=0)
-    return np.asarray(0.03 + 0.67 * moved * np.where(loose, 1.0, contact))
+    shaky = np.where(loose, np.where(hypotheses.stays, BLOWN, 1.0), contact)
+    return np.asarray(0.03 + 0.67 * moved * shaky)
 
 
 def _may_flicker(fault: RigFault) -> float:
@@ -76,7 +80,11 @@ def _may_flicker(fault: RigFault) -> float:
 
 
 def _of_loads(solved: Field, loads: tuple[int, ...], command: int, said: Word) -> Floats:
-    """Chance of a word for several loads together, for each variant."""
+    """Chance of a word for several loads together, for each variant.
+
+    It is said of those that the command should light; of all of them, where all are said to be
+    dark, or something to be wrong.
+    """
     wiring = solved.bench.wiring
     if wiring.loads[loads[0]].kind == "brake":
         return _of_brakes(solved, loads, command, said)
@@ -86,7 +94,11 @@ def _of_loads(solved: Field, loads: tuple[int, ...], command: int, said: Word) -
     each = np.stack([_of_lamp(solved, n, command, said) for n in asked])
     if said is Word.WRONG:
         return np.asarray(each.max(axis=0))
-    return np.asarray(np.sqrt(each.min(axis=0) * np.exp(np.log(each).mean(axis=0))))
+    found = np.sqrt(each.min(axis=0) * np.exp(np.log(each).mean(axis=0)))
+    if said is Word.OFF:
+        dark = [_of_lamp(solved, n, command, said) for n in loads if n not in asked]
+        found = np.minimum(found, np.min(dark, axis=0)) if dark else found
+    return np.asarray(found)
 
 
 def _of_lamp(solved: Field, load: int, command: int, said: Word) -> Floats:
