@@ -10,6 +10,7 @@ from loomwright.invalid import InvalidInput
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import PlaceKind
 from loomwright.observations.word import Word
+from loomwright.trace.moving import zone_of
 from loomwright.trace.phrases import read_phrase
 from loomwright.trace.whereabouts import meant_by
 
@@ -142,3 +143,29 @@ def test_groups_mean_what_a_technician_means(name: str, loads: set[str]) -> None
     wiring = wire_up(RIG)
 
     assert {wiring.loads[n].name for n in meant_by(wiring, name).loads} == loads
+
+
+@pytest.mark.parametrize(
+    ("text", "command", "place", "word"),
+    [
+        ("left: flickers when the plug is moved", "left", "plug and cord", Word.COMES_AND_GOES),
+        ("park: nothing changes when the cord is wiggled", "park", "plug and cord", Word.NORMAL),
+        ("park: steady when the junction box is moved", "park", "junction box", Word.NORMAL),
+        ("goes out when wires along the frame are moved", "", "wires along the frame", None),
+    ],
+)
+def test_what_a_wiggle_test_showed_is_read(
+    text: str, command: str, place: str, word: Word | None
+) -> None:
+    (found,) = read_phrase(text, small_rig(SHARED))
+
+    assert found.command == command
+    assert zone_of(found.place) == place
+    assert found.word is (word or Word.COMES_AND_GOES)
+
+
+def test_moved_without_what_it_did_is_refused_with_an_example() -> None:
+    with pytest.raises(ExceptionGroup, match="what was seen") as raised:
+        read_phrase("left: plug moved", small_rig(SHARED))
+
+    assert "when the plug is moved" in str(raised.value.exceptions[0])

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from loomwright.circuit import Driver, Element, Fuse, Load, Network, Ohmic, Resistor, Switch
+from loomwright.circuit.elements import ends
 from loomwright.circuit.faults import (
     Bridged,
     Fault,
@@ -14,7 +15,6 @@ from loomwright.circuit.faults import (
     Resisted,
     Shorted,
     Swapped,
-    short_across,
     swapped_joins,
 )
 
@@ -46,9 +46,7 @@ def faulted(network: Network, changes: Iterable[Fault]) -> Network:
             case Resisted(element=which, added_ohm=more):
                 elements[which] = _more(elements[which], more)
             case Shorted(element=which, resistance_ohm=ohm):
-                join = short_across(network, fault)
-                ends = join or (elements[which].a, elements[which].b)  # type: ignore[union-attr]
-                added.append(Resistor(name, *ends, ohm))
+                added.append(Resistor(name, *ends(network.element(which))[0], ohm))
             case Bridged(a=a, b=b, resistance_ohm=ohm):
                 added.append(Resistor(name, a, b, ohm))
             case Swapped():

@@ -12,7 +12,7 @@ from loomwright.electrics.sockets import is_return
 from loomwright.rig.model import Led, SocketFeed
 from loomwright.trace.drafting import Draft, Plant, crossed
 from loomwright.trace.form_words import BRIDGED_FILAMENTS_OHM, LEAK_OHM, SHORT_OHM, WET_OHM
-from loomwright.trace.homes import Home, circuit_of
+from loomwright.trace.homes import Home, circuit_of, side_of_place
 
 LIGHTS = ("tail", "left", "right", "stop")
 
@@ -46,13 +46,7 @@ def _said(plant: Plant, names: Sequence[str]) -> str:
 
 
 def _home(plant: Plant, names: Sequence[str], place: str, part: str) -> Home:
-    side = "vehicle" if place.startswith("vehicle") else "trailer"
-    return Home(
-        "coupling" if place in ("coupling", "adapter") else side,  # type: ignore[arg-type]
-        place,
-        part,
-        _circuit([plant.home(n).circuit for n in names]),
-    )
+    return Home(side_of_place(place), place, part, _circuit([plant.home(n).circuit for n in names]))
 
 
 def _circuit(circuits: Sequence[str]) -> str:

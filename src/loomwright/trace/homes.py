@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,6 +29,9 @@ CIRCUITS: Final = {
     "fog": "fog",
 }
 
+
+OF_A_LAMP: Final = ("trailer.harness", "trailer.lamp.wiring", "trailer.lamp.socket")
+"""Places whose parts are named for their lamp."""
 
 SIGNALS: Final = frozenset({"left", "right", "stop"})
 """Circuits whose lamps are built alike."""
@@ -78,55 +81,48 @@ def home_of(rig: Rig, part: Part) -> Home:
     """
     place = _return_place(part) if part.path == "return" else _supply_place(rig, part)
     circuit = "ground" if part.path == "return" else circuit_of(part.function)
-    return Home(_side(place), place, _part(place, part), circuit)
+    return Home(side_of_place(place), place, _part(place, part), circuit)
 
 
-def _part(place: str, part: Part) -> str:  # noqa: PLR0911
+def _part(place: str, part: Part) -> str:
     """One name for what a person takes as one thing: a lamp's ground, a socket's ground."""
     names = part.ref.split(".")
-    match place:
-        case "trailer.ground.lamp":
-            return f"ground of the {names[2]} lamp"
-        case "trailer.brake.ground":
-            return f"ground of {names[2]}"
-        case "vehicle.ground" if names[0] == "socket":
-            return f"ground of the {names[1]}"
-        case "vehicle.ground":
-            return "vehicle's ground wire"
-        case "trailer.harness" | "trailer.lamp.wiring" | "trailer.lamp.socket" if names[:2] == [
-            "trailer",
-            "lamp",
-        ]:
-            return f"{names[2]} lamp, {part.function.replace('_', ' ')}"
-        case "trailer.ground.main" if part.station == "junction":
-            return "trailer ground at the junction"
-        case _:
-            return part.place
+    at_lamp = names[:2] == ["trailer", "lamp"]
+    if place == "trailer.ground.lamp":
+        return f"ground of the {names[2]} lamp"
+    if place == "trailer.brake.ground":
+        return f"ground of {names[2]}"
+    if place == "vehicle.ground":
+        return f"ground of the {names[1]}" if names[0] == "socket" else "vehicle's ground wire"
+    if place in OF_A_LAMP and at_lamp:
+        return f"{names[2]} lamp, {part.function.replace('_', ' ')}"
+    at_junction = place == "trailer.ground.main" and part.station == "junction"
+    return "trailer ground at the junction" if at_junction else part.place
 
 
-def _side(place: str) -> Side:
+def side_of_place(place: str) -> Side:
+    """Return the half of the rig that a kind of place is in."""
     if place.startswith("vehicle"):
         return "vehicle"
     return "trailer" if place.startswith("trailer") else "coupling"
 
 
-def _return_place(part: Part) -> str:  # noqa: PLR0911
+def _return_place(part: Part) -> str:
     if part.ref.startswith("socket.") and part.station == "socket":
         return "vehicle.socket.terminal"
-    match part.station:
-        case "plug":
-            return _at_plug(part)
-        case "cord":
-            return "trailer.cord"
-        case "junction":
-            return "trailer.ground.main"
-        case "run":
-            return "trailer.ground.frame" if part.kind == "frame" else "trailer.ground.main"
-        case "branch" | "load":
-            is_brake = part.ref.startswith("trailer.brake.")
-            return "trailer.brake.ground" if is_brake else "trailer.ground.lamp"
-        case _:
-            return "vehicle.converter" if part.ref.startswith("converter") else "vehicle.ground"
+    tell = RETURNS.get(part.station)
+    if tell is None:
+        return "vehicle.converter" if part.ref.startswith("converter") else "vehicle.ground"
+    return tell if isinstance(tell, str) else tell(part)
+
+
+def _ground_run(part: Part) -> str:
+    return "trailer.ground.frame" if part.kind == "frame" else "trailer.ground.main"
+
+
+def _ground_branch(part: Part) -> str:
+    is_brake = part.ref.startswith("trailer.brake.")
+    return "trailer.brake.ground" if is_brake else "trailer.ground.lamp"
 
 
 def _at_plug(part: Part) -> str:
@@ -135,31 +131,25 @@ def _at_plug(part: Part) -> str:
     return "coupling" if part.element.startswith("contact") else "trailer.plug.terminal"
 
 
-def _supply_place(rig: Rig, part: Part) -> str:  # noqa: PLR0911
-    match part.station:
-        case "battery" | "fuse":
-            return "vehicle.fuse" if part.kind == "fuse" else "vehicle.harness"
-        case "feed":
-            return _driver_place(rig, part) if part.kind == "switch" else "vehicle.harness"
-        case "converter":
-            is_joint = part.kind in ("joint", "contact")
-            return "vehicle.splice" if is_joint else "vehicle.converter"
-        case "joint":
-            return _joint_place(rig, part)
-        case "lead":
-            return "vehicle.harness"
-        case "socket":
-            return "vehicle.socket.terminal"
-        case "plug":
-            return _at_plug(part)
-        case "cord":
-            return "trailer.cord"
-        case "junction":
-            return "trailer.junction_box"
-        case "run":
-            return _on_trailer(part.function)
-        case _:
-            return _at_load(rig, part)
+def _supply_place(rig: Rig, part: Part) -> str:
+    tell = SUPPLIES.get(part.station, _at_load)
+    return tell if isinstance(tell, str) else tell(rig, part)
+
+
+def _fused(_: Rig, part: Part) -> str:
+    return "vehicle.fuse" if part.kind == "fuse" else "vehicle.harness"
+
+
+def _fed(rig: Rig, part: Part) -> str:
+    return _driver_place(rig, part) if part.kind == "switch" else "vehicle.harness"
+
+
+def _converted(_: Rig, part: Part) -> str:
+    return "vehicle.splice" if part.kind in ("joint", "contact") else "vehicle.converter"
+
+
+def _plugged(_: Rig, part: Part) -> str:
+    return _at_plug(part)
 
 
 def _driver_place(rig: Rig, part: Part) -> str:
@@ -181,8 +171,8 @@ def _joint_place(rig: Rig, part: Part) -> str:
     return "vehicle.harness" if factory else "vehicle.splice"
 
 
-def _on_trailer(function: str) -> str:
-    circuit = circuit_of(function)
+def _on_trailer(_: Rig, part: Part) -> str:
+    circuit = circuit_of(part.function)
     if circuit == "brake":
         return "trailer.brake.wire"
     return "trailer.charge" if circuit == "charge" else "trailer.harness"
@@ -218,3 +208,29 @@ def _is_led(rig: Rig, part: Part) -> bool:
                 for light in lamp.lights
             )
     return False
+
+
+RETURNS: Final[Mapping[str, str | Callable[[Part], str]]] = {
+    "plug": _at_plug,
+    "cord": "trailer.cord",
+    "junction": "trailer.ground.main",
+    "run": _ground_run,
+    "branch": _ground_branch,
+    "load": _ground_branch,
+}
+"""Kind of place of a return, by its station on the way home; others are the vehicle's."""
+
+SUPPLIES: Final[Mapping[str, str | Callable[[Rig, Part], str]]] = {
+    "battery": _fused,
+    "fuse": _fused,
+    "feed": _fed,
+    "converter": _converted,
+    "joint": _joint_place,
+    "lead": "vehicle.harness",
+    "socket": "vehicle.socket.terminal",
+    "plug": _plugged,
+    "cord": "trailer.cord",
+    "junction": "trailer.junction_box",
+    "run": _on_trailer,
+}
+"""Kind of place of a supply, by its station on the way out; others are at a load."""

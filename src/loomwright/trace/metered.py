@@ -82,9 +82,7 @@ def _volts(hypotheses: Hypotheses, observation: Observation) -> Floats | None:
     return _mixed(hypotheses, by_case)
 
 
-def volts_at(  # noqa: PLR0911
-    hypotheses: Hypotheses, observation: Observation
-) -> tuple[Floats, bool] | None:
+def volts_at(hypotheses: Hypotheses, observation: Observation) -> tuple[Floats, bool] | None:
     """Return the volts at a place, and whether they are given by hypothesis, not by variant.
 
     Parameters
@@ -94,28 +92,47 @@ def volts_at(  # noqa: PLR0911
     observation : Observation
         Tells place and command.
     """
-    solved, place = hypotheses.field, observation.place
-    command = observation.command or "rest"
-    if not solved.bench.has(command):
+    bench, command = hypotheses.field.bench, observation.command or "rest"
+    if not bench.has(command):
         return None
-    number = solved.bench.number(command)
-    if place.kind in (PlaceKind.LOAD, PlaceKind.GROUP):
-        meant = meant_by(solved.bench.wiring, place.name)
-        if not meant.loads:
-            return None
-        return solved.volts[:, number][:, list(meant.loads)].mean(axis=1).astype(float), False
-    if place.kind in (PlaceKind.PIN, PlaceKind.RETURN):
-        column = _pin_column(solved, place)
-        if column is None:
-            return None
-        read = _of_pins(hypotheses, plugged=observation.plugged)[place.kind is PlaceKind.RETURN]
-        if read.shape[2]:
-            return read[:, number, column].astype(float), False
-    points = points_of(solved, place)
+    number = bench.number(command)
+    match observation.place.kind:
+        case PlaceKind.LOAD | PlaceKind.GROUP:
+            kept = _at_loads(hypotheses.field, observation.place, number)
+            return None if kept is None else (kept, False)
+        case PlaceKind.PIN | PlaceKind.RETURN:
+            kept = _at_pin(hypotheses, observation, number)
+            return _solved_at(hypotheses, observation, number) if kept is None else (kept, False)
+        case _:
+            return _solved_at(hypotheses, observation, number)
+
+
+def _at_loads(solved: Field, place: Place, command: int) -> Floats | None:
+    """Across some loads, on average; None if the rig has none of that name."""
+    loads = list(meant_by(solved.bench.wiring, place.name).loads)
+    return solved.volts[:, command, loads].mean(axis=1).astype(float) if loads else None
+
+
+def _at_pin(hypotheses: Hypotheses, observation: Observation, command: int) -> Floats | None:
+    """At a pin of a socket, where such readings are kept."""
+    place = observation.place
+    column = _pin_column(hypotheses.field, place)
+    if column is None:
+        return None
+    read = _of_pins(hypotheses, plugged=observation.plugged)[place.kind is PlaceKind.RETURN]
+    return read[:, command, column].astype(float) if read.shape[2] else None
+
+
+def _solved_at(
+    hypotheses: Hypotheses, observation: Observation, command: int
+) -> tuple[Floats, bool] | None:
+    """Between two points, solved when it is asked for."""
+    points = points_of(hypotheses.field, observation.place)
     if points is None:
         return None
-    exact = place.kind is PlaceKind.POINTS
-    found = volts_between(hypotheses, number, points, plugged=observation.plugged, exact=exact)
+    exact = observation.place.kind is PlaceKind.POINTS
+    plugged = observation.plugged
+    found = volts_between(hypotheses, command, points, plugged=plugged, exact=exact)
     return found, exact
 
 

@@ -72,6 +72,9 @@ class Meant:
         return bool(self.loads or self.phantom)
 
 
+SIDES: Final = frozenset({"left", "right"})
+SMALL: Final = frozenset({"marker", "plate"})
+
 NOTHING: Final = Meant(())
 
 
@@ -164,31 +167,30 @@ def _circuits(words: frozenset[str]) -> frozenset[str]:
     return frozenset((words - {"turn"}) | both | ({"left", "right"} if "stop" in words else set()))
 
 
-def _belongs(  # noqa: PLR0911
-    wiring: Wiring, load: LoadPlace, words: frozenset[str]
-) -> bool:
-    if not _right_kind(load, words):
-        return False
-    side = side_of(wiring, load)
-    sides = words & {"left", "right"}
-    if sides and side not in sides:
+def _belongs(wiring: Wiring, load: LoadPlace, words: frozenset[str]) -> bool:
+    """Whether a load is one of those that words name."""
+    sides = words & SIDES
+    if not _right_kind(load, words) or (sides and side_of(wiring, load) not in sides):
         return False
     if load.kind == "brake":
         axle = next((w for w in words if w.isdigit()), None)
         return axle is None or f"axle {axle}" in load.name
-    kinds = words & {"marker", "plate"}
-    is_small = small_kind(wiring, load)
-    if kinds:
-        return is_small in kinds
-    if words & {"tail"} and is_small:
+    small = small_kind(wiring, load)
+    if words & SMALL:
+        return small in words
+    return _is_there(load, words, is_small=bool(small)) and _does(load, words)
+
+
+def _is_there(load: LoadPlace, words: frozenset[str], *, is_small: bool) -> bool:
+    """Whether a lamp is where words say; a marker or a plate lamp is no tail lamp."""
+    if "tail" in words and is_small:
         return False
     if words & {"front", "middle"}:
-        return any(w in load.name for w in words & {"front", "middle"})
-    if "rear" in words and any(w in load.name for w in ("front", "middle")):
-        return False
-    if "rear" in words and sides and is_small:
-        return False
-    return _does(load, words)
+        return any(word in load.name for word in words & {"front", "middle"})
+    if "rear" not in words:
+        return True
+    ahead = "front" in load.name or "middle" in load.name
+    return not ahead and not (is_small and words & SIDES)
 
 
 def _right_kind(load: LoadPlace, words: frozenset[str]) -> bool:
