@@ -63,7 +63,7 @@ def measure(times: int, pairs: int) -> tuple[list[Timed], str]:
     from loomwright.trace.bench import make_bench
     from loomwright.trace.engine import Trace
     from loomwright.trace.pairs import pair_hypotheses
-    from loomwright.trace.simulate import solve_field
+    from loomwright.trace.solved import solve_field
 
     rig = read_rig(examples.text(DEMO))
     found: list[Timed] = []

@@ -15,7 +15,7 @@ from loomwright.trace.engine import Trace
 from loomwright.trace.pairs import pair_hypotheses
 from loomwright.trace.seen import words_for
 from loomwright.trace.silence import points_of_faults, silent_beside
-from loomwright.trace.simulate import solve_field
+from loomwright.trace.solved import solve_field
 
 
 def test_progress_counts_every_case_once_to_the_end() -> None:
@@ -51,7 +51,7 @@ def test_a_pair_reads_as_its_two_faults_put_in_together() -> None:
     pairs = pair_hypotheses(trace.singles[0], 1200, executor="arrays").field
     picked = np.arange(1, len(pairs.changes), 16)
 
-    together = solve_field(pairs.bench, [(), *(pairs.changes[n] for n in picked)])
+    together = solve_field(pairs.bench, [(), *(pairs.changes[n] for n in picked)], every=True)
 
     assert all(len(pairs.changes[n]) == 2 for n in picked)
     assert np.allclose(pairs.volts[picked], together.volts[1:], rtol=0, atol=2e-6)
@@ -61,6 +61,20 @@ def test_a_pair_reads_as_its_two_faults_put_in_together() -> None:
         if pairs.bench.wiring.loads[load].kind == "lamp":
             said = words_for(pairs, load, command).argmax(axis=1)
             assert (said[picked] == words_for(together, load, command).argmax(axis=1)[1:]).all()
+
+
+def test_what_does_nothing_reads_as_the_sound_rig() -> None:
+    """Every fault of the demo rig under every command, with and without the shortcut."""
+    singles = Trace([(read_rig(examples.text("horse-trailer-van")), 1.0)]).singles[0].field
+
+    full = solve_field(singles.bench, singles.changes, every=True)
+
+    assert np.allclose(singles.volts, full.volts, rtol=0, atol=2e-6)
+    assert np.allclose(singles.pins, full.pins, rtol=0, atol=2e-6)
+    assert np.allclose(singles.drops, full.drops, rtol=0, atol=2e-6)
+    assert np.allclose(singles.light, full.light, rtol=0, atol=2e-6)
+    assert np.allclose(singles.controller_a, full.controller_a, rtol=0, atol=2e-4)
+    assert (singles.opened == full.opened).all()
 
 
 def test_the_first_variant_of_pairs_is_the_sound_rig() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from loomwright.circuit import Resistor
 from loomwright.circuit.elements import ends
@@ -124,7 +125,9 @@ def _fault(
     if draft.comes_and_goes:
         share *= UNSAID
     at = draft.at or home.part
-    key = slug(home.place, at, home.circuit, form, _size_key(draft.size_ohm))
+    key = "_".join(
+        filter(None, (_name(home.place, at, home.circuit), form, _size_key(draft.size_ohm)))
+    )
     keys[key] += 1
     if keys[key] > 1:
         key = f"{key}_{keys[key]}"
@@ -146,5 +149,11 @@ def _fault(
     )
 
 
+@lru_cache(maxsize=4096)
+def _name(place: str, at: str, circuit: str) -> str:
+    return slug(place, at, circuit)
+
+
+@lru_cache(maxsize=64)
 def _size_key(size_ohm: float | None) -> str:
-    return "" if size_ohm is None else f"{size_ohm:g}_ohm"
+    return "" if size_ohm is None else slug(f"{size_ohm:g}", "ohm")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 SIZES_OHM: Final = (0.3, 1.0, 3.0, 10.0, 100.0)
@@ -93,6 +94,7 @@ ONE_WIRE: Final = re.compile(r"\b(left|right) stop turn")
 TWICE: Final = re.compile(r"\b(left|right)((?: \w+)*) \1 stop/turn")
 
 
+@lru_cache(maxsize=4096)
 def spoken_name(text: str) -> str:
     """Return the name of a part as it is spoken: "left rear stop/turn", the side told once."""
     return TWICE.sub(r"\1\2 stop/turn", ONE_WIRE.sub(r"\1 stop/turn", text))

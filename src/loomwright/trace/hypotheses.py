@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from loomwright.trace.bench import Bench
 from loomwright.trace.model import RigFault
-from loomwright.trace.simulate import Changes, Field, Floats, Whole, solve_field
+from loomwright.trace.simulate import Changes, Field, Floats, Whole
+from loomwright.trace.solved import solve_field
 
 NOTHING = -1
 """Number that stands for no fault."""

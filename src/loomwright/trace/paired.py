@@ -63,7 +63,7 @@ def solve_pairs(
         count(len(copied))
         if len(rest):
             cases = study.fault_pairs(pairs[rest], [base])
-            room.fill(1 + rest, study.solve(cases, room.wanted, progress=_passed_to(count)), [base])
+            room.put(study.solve(cases, room.wanted, progress=_passed_to(count)), base, 1 + rest)
     room.repeat(repeats)
     both = (map(faults.__getitem__, numbers) for numbers in pairs.T.tolist())
     return room.field(((), *zip(*both, strict=True)), _dead(bench, faults, pairs))
@@ -88,7 +88,7 @@ class _Alone:
         wanted = [*room.wanted, *points_of_faults(study.network, study.faults)]
         self.readings = study.solve(study.single_faults(bases), wanted)
         self.plain = is_plain(self.readings, healthy)
-        room.fill(np.array([0]), healthy, bases)
+        room.put(healthy, np.array(bases), np.zeros(len(bases), dtype=int))
 
     def same_as(self, place: int, pairs: Whole) -> Whole:
         """Return for each pair the fault whose answer is that of both, or NEITHER."""

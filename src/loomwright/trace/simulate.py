@@ -10,10 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwright.circuit.elements import ends
-from loomwright.circuit.faults import Fault, Opened
-from loomwright.circuit.plan import Executor
+from loomwright.circuit.faults import Fault
 from loomwright.circuit.readings import Readings
-from loomwright.circuit.study import Study
 from loomwright.trace.alike import line_of
 from loomwright.trace.bench import CONTROLLER_SWITCH, Bench
 from loomwright.trace.brightness import Numbers, brightness
@@ -99,45 +97,6 @@ class Field:
         return light
 
 
-def solve_field(bench: Bench, changes: Sequence[Changes], executor: Executor = "best") -> Field:
-    """Solve a rig under every command with each set of changes in it.
-
-    Parameters
-    ----------
-    bench : Bench
-        The rig.
-    changes : sequence of tuple of Fault
-        Sets of changes, the first of them empty.
-    executor : {"best", "arrays", "compiled"}
-        As for `Study`.
-    """
-    single = list(dict.fromkeys(fault for each in changes for fault in each))
-    study = Study(bench.wiring.network, bench.cases, single, executor=executor)
-    number = {fault: n for n, fault in enumerate(single)}
-    room = Room(bench, len(changes))
-    bases, repeats = different_commands(bench)
-    by_count: dict[int, list[int]] = {}
-    for n, each in enumerate(changes):
-        by_count.setdefault(len(each), []).append(n)
-    for count, members in by_count.items():
-        chosen = np.array([[number[f] for f in changes[n]] for n in members], dtype=int)
-        cases = study.several_faults(chosen.reshape(len(members), count), bases)
-        room.fill(np.array(members), study.solve(cases, room.wanted), bases)
-    room.repeat(repeats)
-    return room.field(tuple(changes), _dead(bench, changes))
-
-
-def _dead(bench: Bench, changes: Sequence[Changes]) -> Mapping[int, Whole]:
-    """By load, the variants in which it is broken itself."""
-    numbers = {load.element: n for n, load in enumerate(bench.wiring.loads)}
-    found: dict[int, list[int]] = {}
-    for variant, each in enumerate(changes):
-        for fault in each:
-            if isinstance(fault, Opened) and fault.element in numbers:
-                found.setdefault(numbers[fault.element], []).append(variant)
-    return {load: np.array(variants) for load, variants in found.items()}
-
-
 def different_commands(bench: Bench) -> tuple[list[int], dict[int, int]]:
     """Numbers of the commands that do different things, and which other each of the rest is."""
     bases: list[int] = []
@@ -172,14 +131,21 @@ class Room:
         self.fuses: tuple[str, ...] = ()
         self.residual_a = 0.0
 
-    def fill(self, members: Whole | slice, readings: Readings, bases: Sequence[int]) -> None:
-        """Write down the readings of some variants, command by command."""
+    def fill_all(self, sound: Readings, bases: Sequence[int]) -> None:
+        """Write down every variant as reading what the sound rig reads, one case for each base."""
+        self.begin(sound)
+        volts, opened = self.of(sound, slice(None))
+        self.read[:, bases], self.opened[:, bases] = volts[..., None], opened[..., None]
+        self._note(sound)
+
+    def put(self, readings: Readings, commands: Whole | int, members: Whole) -> None:
+        """Write down the readings of some variants, each under its command or all under one."""
         self.begin(readings)
-        count = len(readings.residual_a) // len(bases)
-        for n, base in enumerate(bases):
-            part = slice(n * count, (n + 1) * count)
-            volts, opened = self.of(readings, part)
-            self.read[:, base, members], self.opened[:, base, members] = volts, opened
+        volts, opened = self.of(readings, slice(None))
+        self.read[:, commands, members], self.opened[:, commands, members] = volts, opened
+        self._note(readings)
+
+    def _note(self, readings: Readings) -> None:
         if len(readings.residual_a):
             self.residual_a = max(self.residual_a, float(np.max(readings.residual_a)))
 
