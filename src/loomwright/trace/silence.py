@@ -60,7 +60,8 @@ def silent_beside(
     """
     stands = {element.name: element for element in elements}
     change = np.array([_change_v(fault, stands) for fault in faults])
-    return np.asarray(np.abs(volts) * change < SILENT_V)
+    may = np.isfinite(change)
+    return np.asarray(may & (np.abs(volts) * np.where(may, change, 0.0) < SILENT_V))
 
 
 def is_plain(readings: Readings, healthy: Readings) -> NDArray[np.bool_]:
@@ -91,7 +92,7 @@ def _points(network: Network, fault: Fault) -> Points:
 
 
 def _change_v(fault: Fault, stands: Mapping[str, Element]) -> float:
-    """Return how far a voltage may move for each volt between a fault's points."""
+    """Return how far a voltage may move for each volt between a fault's points; inf: any way."""
     match fault:
         case Bridged() | Shorted():
             return 1.0
