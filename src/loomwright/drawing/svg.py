@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from markupsafe import Markup, escape
 
 FONT = "Inter"
 DECIMALS = 3
+NEW_LINE = Markup("\n")
 
 
 def number(value: float) -> str:
@@ -20,20 +23,22 @@ def el(tag: str, *kids: object, **attributes: object) -> Markup:
     A trailing underscore of a name is dropped and the others become hyphens (`class_`,
     `stroke_width`).
     """
-    written = Markup("").join(
-        Markup(' {}="{}"').format(name.rstrip("_").replace("_", "-"), _plain(value))
-        for name, value in attributes.items()
-        if value is not None
+    start = f"<{tag}" + "".join(
+        [
+            f' {_written(name)}="{_plain(value)}"'
+            for name, value in attributes.items()
+            if value is not None
+        ]
     )
     if not kids:
-        return Markup("<{}{}/>").format(tag, written)
-    body = Markup("").join(escape(kid) for kid in kids)
-    return Markup("<{0}{1}>{2}</{0}>").format(tag, written, body)
+        return Markup(start + "/>")  # noqa: S704 names are ours, values are escaped
+    body = "".join([escape(kid) for kid in kids])
+    return Markup(f"{start}>{body}</{tag}>")  # noqa: S704 the body is escaped
 
 
 def group(*kids: object, **attributes: object) -> Markup:
     """Return a group of elements."""
-    return el("g", Markup("\n"), *_on_lines(kids), **attributes)
+    return el("g", NEW_LINE, *_on_lines(kids), **attributes)
 
 
 def points(*places: tuple[float, float]) -> str:
@@ -58,7 +63,7 @@ def document(
     return str(
         el(
             "svg",
-            Markup("\n"),
+            NEW_LINE,
             *_on_lines((el("title", title), el("desc", says), *body)),
             xmlns="http://www.w3.org/2000/svg",
             role=role,
@@ -70,9 +75,14 @@ def document(
     )
 
 
-def _plain(value: object) -> object:
-    return number(float(value)) if isinstance(value, int | float) else value
+@cache
+def _written(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
+
+
+def _plain(value: object) -> str:
+    return number(value) if isinstance(value, int | float) else escape(value)
 
 
 def _on_lines(kids: tuple[object, ...]) -> tuple[object, ...]:
-    return tuple(part for kid in kids for part in (kid, Markup("\n")))
+    return tuple(part for kid in kids for part in (kid, NEW_LINE))
