@@ -114,6 +114,7 @@ def test_by_hand() -> None:
     assert (order.walks, order.plugs) == (5, 2)
     assert [each.job for each in order.visits] == ["rest", "park", "park", "left", "left"]
     assert [each.look for each in order.visits] == [OUT, OUT, IN, IN, OUT]
+    assert order.walked == (0, 2, 2, 4, 4)
 
 
 PLAIN = {
@@ -148,6 +149,21 @@ def test_half_the_walks_of_the_plain_order_on_the_examples(name: str) -> None:
 @pytest.fixture(scope="module")
 def tandem() -> Plan:
     return plan_for(brake_rig(), "trailer", samples=100)
+
+
+def test_the_walks_of_the_steps_are_those_of_the_plan_but_for_the_last_to_switch_off(
+    tandem: Plan,
+) -> None:
+    """Every command set in the cab: one walk there, one back, and one at the end, by hand."""
+    one = for_one(tandem, Alone())
+    walks = [each for step in one.steps if (each := one.walks_at(step))]
+
+    assert [each.now for each in walks] == [
+        0 if step.command in ("rest", "breakaway") else 2 for step in one.steps
+    ]
+    assert [each.done + each.now + each.left for each in walks] == [one.walks] * len(one.steps)
+    assert walks[-1].left == 1
+    assert tandem.walks_at(tandem.steps[0]) is None
 
 
 def test_without_a_prop_nobody_holds_the_pedal(tandem: Plan) -> None:

@@ -178,6 +178,9 @@ def test_both_devices_go_through_a_whole_check_together(
     at(cab, "hazard signals on")
     press(lamps, "All as expected")
     at(cab, "all seen")
+    expect(cab.locator(".done .tally")).to_have_text(
+        re.compile(rf"^\s*1\s+wrong\s+{len(EVERY) - 1}\s+right\s*$"), use_inner_text=True
+    )
     cab.get_by_role("link", name="See the summary").click()
     expect(cab.locator(".tally")).to_contain_text("1 wrong")
 
@@ -239,6 +242,7 @@ def test_a_lost_link_loses_nothing(devices: tuple[Page, Page], bench: Bench, how
     at(lamps, "hold the brake pedal")
     expect(lamps.locator("#link")).to_have_attribute("data-state", "lost")
     expect(lamps.locator("#link")).to_contain_text("kept on this device")
+    expect(lamps.locator("#link")).to_contain_text("Keep this page open")
     assert set(kept_once(bench)) == {f"rest {each}" for each in LAMPS}
 
     if how == "no network":
@@ -272,6 +276,24 @@ def test_what_was_answered_without_a_link_outlives_a_reload(
     at(lamps, "left signal on")
     at(cab, "left signal on")
     assert len(kept_once(bench)) == 2 * len(LAMPS)
+
+
+def test_without_a_link_an_answer_is_judged_on_the_device_and_later_by_the_workbench(
+    devices: tuple[Page, Page], bench: Bench
+) -> None:
+    _, lamps = devices
+    press(lamps, "All as expected")
+    at(lamps, "park lamps on")
+    bench.stop()
+    mine = lamps.locator(f'.look[data-key="park {LAMPS[0]}"]')
+    other_word(lamps, f"park {LAMPS[0]}", "dim")
+    expect(mine.locator("[data-stands]")).to_have_text("wrong")
+    expect(mine.locator("[data-waits]")).to_contain_text("judged by the band above")
+    expect(mine.locator("[data-waits]")).to_be_visible()
+    bench.start()
+
+    expect(mine.locator("[data-says]")).not_to_be_empty(timeout=15_000)
+    expect(mine.locator("[data-waits]")).to_be_hidden()
 
 
 def test_an_answer_whose_receipt_was_lost_counts_once(

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from loomwright.cli.files import write_result
-from loomwright.cli.lightcheck_view import wanted_text
+from loomwright.cli.lightcheck_view import walks_text, wanted_text
 from loomwright.invalid import InvalidInput
 from loomwright.lightcheck.answers_file import Noted, with_another, write_noted
 from loomwright.lightcheck.judging import judge, observe, where_of
@@ -115,20 +115,20 @@ def guide(plan: Plan, noted: Noted, terminal: Terminal) -> Noted:
     if asks:
         terminal.say(f"{len(asks)} questions. {ANYWHERE}")
     try:
-        _lead(asks, talk)
+        _lead(plan, asks, talk)
     except (_Stopped, EOFError, KeyboardInterrupt):
         terminal.say(f"Broken off; the answers are in {terminal.where}. Call again to go on.")
     return talk.noted
 
 
-def _lead(asks: Sequence[_Ask], talk: _Talk) -> None:
+def _lead(plan: Plan, asks: Sequence[_Ask], talk: _Talk) -> None:
     queue = list(asks)
     number, step = 0, ""
     while number < len(queue):
         ask = queue[number]
         if ask.step.key != step:
             step = ask.step.key
-            _announce(ask.step, talk.terminal)
+            _announce(plan, ask.step, talk.terminal)
         said = talk.terminal.ask(_question(ask)).strip().casefold()
         if said == BACK:
             number, step = max(number - 1, 0), ""
@@ -155,8 +155,10 @@ def _is_answered(ask: _Ask, noted: Noted) -> bool:
     return all(where_of(each)[:4] in known for each in ask.about)
 
 
-def _announce(step: Step, terminal: Terminal) -> None:
+def _announce(plan: Plan, step: Step, terminal: Terminal) -> None:
     terminal.say(f"\n== {step.hold}")
+    if walks := walks_text(plan, step):
+        terminal.say(f"   {walks}")
     if step.caution:
         terminal.say(f"   CAUTION: {step.caution}")
 

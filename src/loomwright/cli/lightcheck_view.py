@@ -57,14 +57,30 @@ def plan_text(plan: Plan) -> str:
     print(f"{len(plan.steps)} steps, {people}{walks}", file=out)
     _list(out, "CAUTION", plan.cautions)
     for number, step in enumerate(plan.steps, start=1):
-        _step(out, number, step)
+        _step(out, number, step, walks_text(plan, step))
     _list(out, "Not tested", plan.not_tested)
     return out.getvalue()
 
 
-def _step(out: io.StringIO, number: int, step: Step) -> None:
+def walks_text(plan: Plan, step: Step) -> str:
+    """Return the walks of a step among those of the plan; empty where two work together.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    step : Step
+        One of its steps.
+    """
+    found = plan.walks_at(step)
+    return "" if found is None else f"Walks: {found.done} done, {found.now} now, {found.left} left."
+
+
+def _step(out: io.StringIO, number: int, step: Step, walks: str) -> None:
     print(file=out)
     _wrapped(out, f"{number}. {step.hold}", "   ")
+    if walks:
+        print(f"   {walks}", file=out)
     if step.caution:
         _wrapped(out, f"   CAUTION: {step.caution}", "   ")
     for line in step_lines(step):

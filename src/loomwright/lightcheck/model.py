@@ -83,7 +83,7 @@ class Step:
 
     `hold` is what the person in the cab does, in their words; `stays` says whether the command
     stays on by itself, so that one person can walk to the rear; `caution` stands where the
-    danger is.
+    danger is. `walks` are those that one person goes for it, after the step before.
     """
 
     key: str
@@ -93,6 +93,7 @@ class Step:
     at: Where
     expectations: tuple[Expectation, ...]
     caution: str = ""
+    walks: int = 0
 
     @property
     def lit(self) -> tuple[Expectation, ...]:
@@ -106,6 +107,15 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Walks:
+    """Walks of one person at a step: behind them, for this step, and still to come after it."""
+
+    done: int
+    now: int
+    left: int
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A light check of one rig with one tester; `walks` between cab and rear in this order."""
 
@@ -116,6 +126,13 @@ class Plan:
     walks: int
     cautions: tuple[str, ...] = ()
     not_tested: tuple[str, ...] = ()
+
+    def walks_at(self, step: Step) -> Walks | None:
+        """Return the walks at a step of this plan; None where two work together."""
+        if self.people != 1 or not any(each.walks for each in self.steps):
+            return None
+        done = sum(each.walks for each in self.steps[: self.steps.index(step)])
+        return Walks(done, step.walks, self.walks - done - step.walks)
 
     def expectation(self, key: str) -> Expectation:
         """Return the expectation of this key.

@@ -213,9 +213,12 @@ def _hold(step: Step, held: str | None, helps: Alone) -> str:
 
 def _steps_in(order: Order, tasks: Mapping[str, _Task]) -> Iterator[Step]:
     """One step for each stretch of the order under one command."""
-    for key, visits in groupby(order.visits, key=lambda visit: visit.job):
+    before = 0
+    walked = zip(order.visits, order.walked, strict=True)
+    for key, visits in groupby(walked, key=lambda each: each[0].job):
         task = tasks[key]
-        looks = [visit.look for visit in visits]
+        taken = list(visits)
+        looks = [visit.look for visit, _ in taken]
         mine = tuple(each for look in looks for each in task.mine[look])
         again = looks[0] != next(iter(_in_order(order, key)))
         yield replace(
@@ -226,7 +229,9 @@ def _steps_in(order: Order, tasks: Mapping[str, _Task]) -> Iterator[Step]:
             at=mine[0].at,
             expectations=mine,
             caution=task.caution,
+            walks=taken[-1][1] - before,
         )
+        before = taken[-1][1]
 
 
 def _in_order(order: Order, key: str) -> Iterator[Look]:

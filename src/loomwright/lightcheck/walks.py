@@ -55,11 +55,12 @@ class Cost(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """An order of looks, and what it costs."""
+    """An order of looks, and what it costs; `walked` so far when each of the looks is taken."""
 
     visits: tuple[Visit, ...]
     walks: int
     plugs: int
+    walked: tuple[int, ...]
 
 
 BASE: Final = -1
@@ -105,6 +106,7 @@ def cost_of(jobs: Sequence[Job], visits: Sequence[Visit], *, plugged: bool = Fal
     walks = plugs = 0
     zone: Zone = "rear"
     on, in_now = "", plugged
+    walked: list[int] = []
     for visit in visits:
         if zone == "rear" and visit.look.plugged != in_now:
             plugs, in_now = plugs + 1, visit.look.plugged
@@ -118,9 +120,10 @@ def cost_of(jobs: Sequence[Job], visits: Sequence[Visit], *, plugged: bool = Fal
             plugs, in_now = plugs + 1, visit.look.plugged
         if zone != visit.look.zone:
             walks, zone = walks + 1, visit.look.zone
+        walked.append(walks)
     if on and how[on] == "cab" and zone == "rear":
         walks += 1
-    return Order(tuple(visits), walks, plugs)
+    return Order(tuple(visits), walks, plugs, tuple(walked))
 
 
 def _sets_here(how: Mapping[str, SetFrom], on: str, wanted: str, zone: Zone) -> bool:
@@ -239,10 +242,17 @@ def _sum(one: Cost, other: Cost) -> Cost:
 
 
 def _order(came: Mapping[_At, tuple[_At | None, tuple[Visit, ...]]], end: _At, cost: Cost) -> Order:
-    visits: list[tuple[Visit, ...]] = []
+    way: list[tuple[_At, tuple[Visit, ...]]] = []
     at: _At | None = end
     while at is not None:
-        at, seen = came[at]
-        visits.append(seen)
-    flat = tuple(visit for some in reversed(visits) for visit in some)
-    return Order(flat, cost.walks, cost.plugs)
+        before, seen = came[at]
+        way.append((at, seen))
+        at = before
+    visits: list[Visit] = []
+    walked: list[int] = []
+    walks, zone = 0, way[-1][0].zone
+    for there, seen in reversed(way):
+        walks, zone = walks + (there.zone != zone), there.zone
+        visits += seen
+        walked += [walks] * len(seen)
+    return Order(tuple(visits), cost.walks, cost.plugs, tuple(walked))

@@ -52,6 +52,7 @@ def _step(step: Step) -> dict[str, Plain]:
         "stays": step.stays,
         "at": step.at,
         "caution": step.caution,
+        "walks": step.walks,
         "expectations": [_expectation(each) for each in step.expectations],
     }
 

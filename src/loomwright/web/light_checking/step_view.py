@@ -12,30 +12,15 @@ from markupsafe import Markup
 
 from loomwright.drawing.rear_view import rear_view
 from loomwright.drawing.rear_view_face import PinShows, probed_face
-from loomwright.lightcheck.model import Answer, Expectation, Plan, Step
+from loomwright.lightcheck.model import Answer, Expectation, Plan, Walks
 from loomwright.observations.observation import Quantity
 from loomwright.observations.place import PlaceKind
-from loomwright.observations.word import Word
+from loomwright.observations.word import LIGHT, Word
 from loomwright.reference.connectors import connector
 from loomwright.rig.model import Rig
 from loomwright.store.checks_values import KeptAnswer
 
 NARROW_SPACE = "\u00a0"
-LIGHTS = (
-    Word.OFF,
-    Word.GLOW,
-    Word.DIM,
-    Word.NORMAL,
-    Word.BRIGHT,
-    Word.ON,
-    Word.FLASHING,
-    Word.FLASHING_DIM,
-    Word.FLASHING_FAST,
-    Word.FLICKER,
-    Word.PULSED,
-    Word.COMES_AND_GOES,
-    Word.WRONG,
-)
 BRAKES = (Word.WORKS, Word.WEAK, Word.OFF, Word.GRABBY, Word.LOCKED, Word.HOT)
 MESSAGES = (Word.CONNECTED, Word.NO_TRAILER, Word.OVERLOAD, Word.FAULT)
 PREPARES = re.compile(r"^((?:Key on, engine off|Engine running)\.) (.+)$", re.DOTALL)
@@ -118,7 +103,7 @@ class StepView:
     """One step as the screens show it.
 
     `prepare` comes before the act that is held, `then` after it; `lasts_s` is how long the vehicle
-    keeps it on by itself, 0 where that is not counted.
+    keeps it on by itself, 0 where that is not counted; `walks` are those of one who is alone.
     """
 
     number: int
@@ -130,6 +115,7 @@ class StepView:
     at: str
     caution: str
     parts: tuple[Part, ...]
+    walks: Walks | None
 
     @property
     def looks(self) -> tuple[Look, ...]:
@@ -154,10 +140,11 @@ def step_views(rig: Rig, plan: Plan, answers: Mapping[str, KeptAnswer]) -> tuple
     answers : mapping of str to KeptAnswer
         What holds for each expectation that was answered.
     """
-    return tuple(_step(rig, number, step, answers) for number, step in enumerate(plan.steps))
+    return tuple(_step(rig, plan, number, answers) for number in range(len(plan.steps)))
 
 
-def _step(rig: Rig, number: int, step: Step, answers: Mapping[str, KeptAnswer]) -> StepView:
+def _step(rig: Rig, plan: Plan, number: int, answers: Mapping[str, KeptAnswer]) -> StepView:
+    step = plan.steps[number]
     split = PREPARES.match(step.hold)
     prepare, act = (split[1], split[2]) if split else ("", step.hold)
     after = FOLLOWS.search(act)
@@ -173,6 +160,7 @@ def _step(rig: Rig, number: int, step: Step, answers: Mapping[str, KeptAnswer]) 
         at=step.at,
         caution=step.caution,
         parts=tuple(_parts(rig, step.expectations, answers)),
+        walks=plan.walks_at(step),
     )
 
 
@@ -283,7 +271,7 @@ def _kind(expectation: Expectation) -> WordSet:
 
 
 WORD_SETS: Mapping[WordSet, tuple[Word, ...]] = {
-    "light": LIGHTS,
+    "light": LIGHT,
     "brake": BRAKES,
     "message": MESSAGES,
 }

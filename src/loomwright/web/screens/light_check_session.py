@@ -125,6 +125,7 @@ def show_role(request: Request, kept: AKeptRig, number: int, role: Role) -> HTML
     bench = workbench(request)
     check = check_numbered(request, kept.entry.id, number)
     seq = bench.store.events.newest()
+    answers = answers_in(bench, check)
     return page(
         request,
         f"light_check/{'cab' if role == 'cab' else 'lamps'}.html",
@@ -132,7 +133,8 @@ def show_role(request: Request, kept: AKeptRig, number: int, role: Role) -> HTML
         check=check,
         role=role,
         role_words=ROLES[role],
-        steps=step_views(_rig(request, kept, check), check.plan, answers_in(bench, check)),
+        steps=step_views(_rig(request, kept, check), check.plan, answers),
+        stands={key: str(each.answer.standing) for key, each in answers.items()},
         word_sets={key: [str(word) for word in words] for key, words in WORD_SETS.items()},
         seq=seq,
         here=LIGHT_CHECK.key,

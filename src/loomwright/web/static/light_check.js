@@ -11,6 +11,7 @@ const AGAIN_MS = [500, 1000, 2000, 4000, 8000];
 const OTHER = { cab: "lamps", lamps: "cab" };
 const WHO = { cab: "in the cab", lamps: "at the lamps" };
 
+const stands = JSON.parse(about.stands);
 let step = Number(about.step);
 let seq = Number(about.seq);
 let token = about.csrf;
@@ -43,12 +44,17 @@ function show(number) {
   window.scrollTo(0, 0);
   const head = stepOf(step)?.querySelector("h1");
   if (head && hadFocus) head.focus({ preventScroll: true });
-  const act = stepOf(step)?.dataset.act ?? "All seen";
+  const act = stepOf(step)?.dataset.act ?? head?.textContent ?? "";
   document.getElementById("now").textContent = step < steps ? `Step ${step + 1}: ${act}` : act;
   sayAloud(act);
 }
 
-function mark(key, found, standing, says) {
+const KEPT = "Kept on this device.";
+const KEPT_DOUBTED = "Kept on this device, judged by the band above. What it suggests comes when the link is back.";
+
+// `waits`: the workbench does not have it yet, so that the verdict is this device's own.
+function mark(key, found, standing, says, waits = false) {
+  stands[key] = standing;
   const look = lookOf(key);
   if (!look) return;
   look.dataset.standing = standing;
@@ -56,6 +62,8 @@ function mark(key, found, standing, says) {
   line.hidden = !found;
   line.querySelector("b").textContent = found;
   line.querySelector("[data-stands]").textContent = standing;
+  const kept = look.querySelector("[data-waits]");
+  kept.textContent = waits ? (["wrong", "doubtful"].includes(standing) ? KEPT_DOUBTED : KEPT) : "";
   const words = look.querySelector("[data-says]");
   words.textContent = says;
   words.hidden = !says;
@@ -76,15 +84,23 @@ function settleBar() {
   if (next) next.classList.toggle("plain", Boolean(all) && !isDone);
 }
 
-const seenIn = {};
-function settleProgress(answers) {
-  for (const each of answers) seenIn[each.expectation] = true;
+// What is answered and how it stands, at every place of every step.
+function settleProgress() {
   for (const form of document.querySelectorAll(".step[data-keys]")) {
-    const keys = form.dataset.keys.split(" ");
-    const done = keys.filter((key) => seenIn[key]).length;
+    const done = form.dataset.keys.split(" ").filter((key) => stands[key]).length;
     const count = form.querySelector("[data-progress] b");
     if (count) count.textContent = String(done);
   }
+  const last = document.querySelector(".step[data-places]");
+  const found = Object.values(stands);
+  const open = Number(last.dataset.places) - found.length;
+  for (const item of last.querySelectorAll("[data-tally]")) {
+    const same = found.filter((standing) => standing === item.dataset.tally).length;
+    const number = same + (item.dataset.tally === "not tested" ? open : 0);
+    item.querySelector("b").textContent = String(number);
+    item.hidden = !number;
+  }
+  last.querySelector("[data-through]").textContent = open || found.includes("not tested") ? "Gone through" : "All seen";
 }
 
 function adopt(answers) {
@@ -93,7 +109,7 @@ function adopt(answers) {
     if (pending.has(each.expectation)) continue;
     mark(each.expectation, each.found ?? foundIn(each), each.standing, each.says);
   }
-  settleProgress(answers);
+  settleProgress();
   settleBar();
 }
 
@@ -107,16 +123,17 @@ function foundIn(answer) {
 
 function tellLink() {
   const box = document.getElementById("link");
-  const kept = waiting.filter((item) => !item.refused);
-  const count = kept.reduce((sum, item) => sum + item.body.answers.length, 0);
+  const held = waiting.filter((item) => !item.refused);
+  const count = held.reduce((sum, item) => sum + item.body.answers.length, 0);
   const other = OTHER[about.role];
   let state = "linked";
   let words = "Linked";
   if (!isLinked) {
     state = "lost";
-    words = count
-      ? `The link is lost. Go on: ${count} ${count === 1 ? "answer is" : "answers are"} kept on this device and sent when it is back.`
-      : "The link is lost. Go on: what you answer is kept on this device and sent when it is back.";
+    const kept = count
+      ? `${count} ${count === 1 ? "answer is" : "answers are"} kept on this device and sent when it is back`
+      : "what you answer is kept on this device and sent when it is back";
+    words = `The link is lost. Go on: ${kept}. Keep this page open: without the link it cannot be loaded again.`;
   } else if (count) {
     state = "sending";
     words = `Sending ${count} kept ${count === 1 ? "answer" : "answers"}…`;
@@ -125,7 +142,8 @@ function tellLink() {
     words = here[other] ? `Linked with the device ${WHO[other]}` : `Waiting for the device ${WHO[other]}`;
   }
   box.dataset.state = state;
-  box.dataset.kept = String(kept.length);
+  box.dataset.kept = String(held.length);
+  document.body.dataset.link = state;
   if (box.firstElementChild.textContent !== words) box.firstElementChild.textContent = words;
 }
 
@@ -185,8 +203,9 @@ async function give(answers, to) {
   tellLink();
   for (const each of answers) {
     const found = each.not_tested ? "not tested" : each.word ?? `${each.value}\u00a0${lookOf(each.expectation)?.dataset.unit ?? ""}`;
-    mark(each.expectation, found, each.usual ? "normal for this vehicle" : standingOf(each), "");
+    mark(each.expectation, found, each.usual ? "normal for this vehicle" : standingOf(each), "", true);
   }
+  settleProgress();
   settleBar();
   if (to !== undefined) show(to);
   item.id = await outbox.add(item);
@@ -464,16 +483,14 @@ async function begin() {
   const aloud = document.querySelector("[data-aloud]");
   aloud.hidden = !("speechSynthesis" in window);
   aloud.setAttribute("aria-pressed", String(isAloud()));
-  for (const form of document.querySelectorAll(".step[data-seen]")) {
-    for (const key of form.dataset.seen.split(" ")) seenIn[key] = true;
-  }
   waiting = (await outbox.all()).filter((item) => !item.refused && item.number === about.number);
   for (const item of waiting) {
     for (const each of item.body.answers) {
-      mark(each.expectation, each.not_tested ? "not tested" : each.word ?? String(each.value), standingOf(each), "");
+      mark(each.expectation, each.not_tested ? "not tested" : each.word ?? String(each.value), standingOf(each), "", true);
     }
     if (item.body.step !== undefined) step = item.body.step;
   }
+  settleProgress();
   show(step);
   showRefused();
   follow();
@@ -481,6 +498,10 @@ async function begin() {
   navigator.wakeLock?.request("screen").catch(() => {});
 }
 
+// A page that is left without a link does not open again; what was answered stays in the outbox.
+window.addEventListener("beforeunload", (event) => {
+  if (!isLinked) event.preventDefault();
+});
 window.addEventListener("offline", lost);
 window.addEventListener("online", follow);
 document.addEventListener("visibilitychange", () => {
