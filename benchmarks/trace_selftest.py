@@ -16,6 +16,7 @@ import numpy as np
 from benchmarks.trace_picture import picture
 from loomwright.trace.selftest import SelfTest, self_test
 from loomwright.trace.selftest_measure import Hunt, hunts
+from loomwright.trace.selftest_watched import FORMS, Watched, watched
 
 PICTURE = Path(__file__).parents[1] / "docs" / "pictures" / "trace-selftest.svg"
 WAYS = {"asked": "as trace asks", "halves": "by halves", "checklist": "by the checklist"}
@@ -33,12 +34,15 @@ def main(arguments: Sequence[str]) -> int:
     parser.add_argument("--rigs", type=int, default=40)
     parser.add_argument("--faults", type=int, default=60, help="in each rig")
     parser.add_argument("--hunted-rigs", type=int, default=14)
+    parser.add_argument("--watched-rigs", type=int, default=12)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--picture", type=Path, default=PICTURE)
     given = parser.parse_args(arguments)
     test = self_test(given.rigs, given.faults, given.seed)
     print("\n".join(found_table(test)), end="\n\n")
     print("\n".join(form_table(test)), end="\n\n")
+    asked = watched(given.watched_rigs, 6, given.seed + 2)
+    print("\n".join(watched_table(asked)), end="\n\n")
     hunted = hunts(given.hunted_rigs, 14, given.seed + 1)
     print("\n".join(hunt_table(hunted)))
     given.picture.write_text(picture(test.calibration(), measured(hunted)), "utf-8")
@@ -58,9 +62,26 @@ def found_table(test: SelfTest) -> list[str]:
 
 def form_table(test: SelfTest) -> list[str]:
     """Return the share found by form, as lines of a page."""
-    lines = ["| form | faults | among the first three |", "|---|---|---|"]
-    table = sorted(test.by_form().items(), key=lambda each: -each[1][1])
-    return lines + [f"| {form} | {count} | {share:.0%} |" for form, (share, count) in table]
+    lines = ["| form | faults | first three | and told whether it comes and goes |"]
+    lines.append("|---|---|---|---|")
+    alike, kind = test.by_form("alike"), test.by_form("same_kind")
+    for form, (share, count) in sorted(alike.items(), key=lambda each: -each[1][1]):
+        lines.append(f"| {form} | {count} | {share:.0%} | {kind[form][0]:.0%} |")
+    return lines
+
+
+def watched_table(found: Sequence[Watched]) -> list[str]:
+    """Return how far asking helps with what comes and goes or stays on, as lines of a page."""
+    lines = ["| form | faults | first three after the walk | after two questions |"]
+    lines.append("|---|---|---|---|")
+    for form in FORMS:
+        of_form = [each for each in found if each.form == form]
+        before, after = (
+            np.mean([getattr(each, rank) <= 3 for each in of_form])
+            for rank in ("rank_before", "rank_after")
+        )
+        lines.append(f"| {form} | {len(of_form)} | {before:.0%} | {after:.0%} |")
+    return lines
 
 
 def hunt_table(found: Sequence[Hunt]) -> list[str]:

@@ -11,9 +11,18 @@ import pytest
 from loomwright.observations.word import Word
 from loomwright.reference.fault_kinds import fault_forms, fault_kinds
 from loomwright.trace.engine import Trace
-from loomwright.trace.selftest import SelfTest, draw_faults, self_test
+from loomwright.trace.selftest import (
+    SelfTest,
+    alike_on,
+    draw_faults,
+    self_test,
+    shows,
+    walk_that_shows,
+    was_there,
+)
 from loomwright.trace.selftest_measure import CHECKLIST, hunts
 from loomwright.trace.selftest_person import Person
+from loomwright.trace.selftest_watched import FORMS, watched
 from loomwright.trace.typical import rigs_for
 
 
@@ -69,6 +78,32 @@ def test_only_faults_that_show_are_drawn() -> None:
 def test_the_checklist_names_places_there_are() -> None:
     assert set(CHECKLIST) <= {row.place for row in (*fault_kinds(), *fault_forms())}
     assert len(set(CHECKLIST)) == len(CHECKLIST)
+
+
+@pytest.mark.slow
+def test_asking_finds_more_of_what_comes_and_goes_than_the_walk_does() -> None:
+    found = watched(rigs=1, faults=2, seed=5)
+    before, after = (
+        np.mean([getattr(each, rank) <= 3 for each in found])
+        for rank in ("rank_before", "rank_after")
+    )
+
+    assert {each.form for each in found} <= set(FORMS)
+    assert after >= before
+    assert after > 0.6
+
+
+def test_a_fault_that_comes_and_goes_is_seen_on_the_walk_that_is_judged() -> None:
+    trace = Trace(((rigs_for({"connector": "4-flat"})[0].rig, 1.0),))
+    (hypotheses,) = trace.singles
+    chance = np.random.default_rng(4)
+    loose = np.flatnonzero(hypotheses.loose & shows(hypotheses))
+
+    for truth in loose[:6].tolist():
+        walk = walk_that_shows(hypotheses, truth, chance)
+
+        assert was_there(hypotheses, walk)
+        assert alike_on(hypotheses, walk, truth)[truth]
 
 
 @pytest.mark.slow

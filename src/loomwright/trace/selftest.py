@@ -145,12 +145,13 @@ def self_test(rigs: int, faults: int, seed: int) -> SelfTest:
 def draw_faults(trace: Trace, count: int, chance: np.random.Generator) -> Sequence[int]:
     """Return numbers of hypotheses of a rig that a walk round could show, by their weight."""
     (hypotheses,) = trace.singles
-    shows = _shows(hypotheses)
-    weight = np.where(shows & (hypotheses.first >= 0), hypotheses.weight, 0.0)
+    seen = shows(hypotheses)
+    weight = np.where(seen & (hypotheses.first >= 0), hypotheses.weight, 0.0)
     return [int(n) for n in chance.choice(len(weight), count, p=weight / weight.sum())]
 
 
-def _shows(hypotheses: Hypotheses) -> NDArray[np.bool_]:
+def shows(hypotheses: Hypotheses) -> NDArray[np.bool_]:
+    """Return which hypotheses a walk round could show at all."""
     bench = hypotheses.field.bench
     keys = [key for key in (*WALK, "brake_lever") if bench.has(key)]
     light = _light(hypotheses, [bench.number(key) for key in keys])
