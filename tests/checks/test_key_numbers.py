@@ -136,7 +136,7 @@ def test_idle_fuses_and_wires_are_left_in_peace() -> None:
 def test_every_option_can_be_written_and_read(name: str) -> None:
     text, rig, job = text_of(name), rig_of(name), read_job(text_of(name))
     for what in changeables(rig, job, text):
-        for option in what.options[-2:]:
+        for option in [each for each in what.options if each.value != what.now][-1:]:
             try:
                 read_rig(changed(text, (Edit(what.path, option.value),)))
             except* InvalidInput as refused:

@@ -126,7 +126,7 @@ def lamp(key: str, system_v: int | None = None) -> Lamp:
     sae-j573; un-r37.
     """
     wanted = _plain(key)
-    found = [each for each in _lamps().values() if _plain(each.key) == wanted]
+    found = _by_key().get(wanted, ())
     if not found:
         raise InvalidInput("lamp", key, _nearest(wanted))
     for each in found:
@@ -171,6 +171,14 @@ def _lamps() -> Mapping[tuple[str, int], Lamp]:
             for (key, system_v), points in filaments.items()
         }
     )
+
+
+@cache
+def _by_key() -> Mapping[str, tuple[Lamp, ...]]:
+    found: dict[str, tuple[Lamp, ...]] = {}
+    for each in _lamps().values():
+        found[_plain(each.key)] = (*found.get(_plain(each.key), ()), each)
+    return MappingProxyType(found)
 
 
 def _points() -> Iterator[tuple[str, int, Filament, FilamentPoint]]:
