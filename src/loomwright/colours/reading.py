@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from difflib import get_close_matches
+from functools import lru_cache
 
 from loomwright.colours.colour import Colour, Pattern
 from loomwright.colours.legends import Vocabulary, codes, extended_codes, legends, words
@@ -98,6 +99,7 @@ def read_colour(text: str, *, legend: str | None = None, field: str = "colour") 
     return next(iter(found))
 
 
+@lru_cache(maxsize=1024)
 def _meanings(phrase: Phrase, legend: str | None) -> Found:
     """Return every meaning in plain words, else in the legend given, else in all of them."""
     scopes: list[Mapping[str, Vocabulary]] = [{"words": {}}]
