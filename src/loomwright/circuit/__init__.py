@@ -11,6 +11,7 @@ from loomwright.circuit.elements import (
     Switch,
     Transformed,
 )
+from loomwright.circuit.flashers import Beat, Flasher, beats
 from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed
 from loomwright.circuit.network import Case, Network
 from loomwright.circuit.progress import Cancelled
@@ -21,6 +22,7 @@ from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, Le
 from loomwright.circuit.unsettled import NoSettledState
 
 __all__ = [
+    "Beat",
     "Cancelled",
     "Case",
     "ChargingBattery",
@@ -29,6 +31,7 @@ __all__ = [
     "Driver",
     "Element",
     "Filament",
+    "Flasher",
     "Fuse",
     "Law",
     "LedCurrent",
@@ -43,6 +46,7 @@ __all__ = [
     "Source",
     "Switch",
     "Transformed",
+    "beats",
     "settle_alike",
     "settle_many",
     "solve",

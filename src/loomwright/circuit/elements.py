@@ -77,7 +77,7 @@ class Driver:
 
     At `limit_a` or more it opens. If it `latches` it stays open until it is switched anew;
     else it tries again and again. Below `least_a` it takes it that no load is there, and
-    opens too. A flasher is a driver, or a switch, in its lit half.
+    opens too. What flashes is a `Flasher`, of `flashers`.
     """
 
     name: str
