@@ -130,3 +130,13 @@ def test_every_pin_of_a_socket_is_drawn_once_and_apart(key: str) -> None:
         for other in middles[index + 1 :]:
             assert ((x - other[0]) ** 2 + (y - other[1]) ** 2) ** 0.5 > 2 * radius
     assert f"Live: pin {numbers[0]} 12.4 V" in svg
+
+
+@pytest.mark.parametrize("name", examples.names())
+def test_no_lens_is_cut_off_at_the_foot_of_the_drawing_while_nothing_is_said_of_it(
+    name: str,
+) -> None:
+    trailer = rig_of(name).trailer
+    _, top, _, height = map(float, ET.fromstring(rear_view(trailer, {})).attrib["viewBox"].split())  # noqa: S314 our own
+
+    assert top + height > max(seat.y + seat.radius for seat in seats_of(trailer))

@@ -12,6 +12,8 @@ from loomwright.cli.codes import DONE, TO_MEND
 from loomwright.cli.files import write_result
 from loomwright.cli.paint import Page
 from loomwright.cli.record_finding import (
+    OWN,
+    Shop,
     opened,
     record_called,
     rig_brought,
@@ -37,23 +39,19 @@ record = App(
 
 
 @record.command(name="list")
-def list_records(
-    rig: str | None = None, /, *, data: Path | None = None, database: str | None = None
-) -> int:
+def list_records(rig: str | None = None, /, *, shop: Shop = OWN) -> int:
     """List the records of RIG, or of all rigs, the newest first.
 
     Parameters
     ----------
     rig
         Name of a rig, its id, or its job file.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
     from loomwright.cli.record_view import show_list
 
-    with opened(data, database) as store:
+    with opened(shop) as store:
         rig_id = None if rig is None else rig_called(store, rig).id
         found = store.records.records(rig_id)
         names = {each.id: each.name for each in store.rigs.search(archived=None)}
@@ -71,8 +69,7 @@ def show(
     *,
     version: int | None = None,
     json_: Json = False,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Show what record NUMBER says; of a draft also the keys that its entries go by.
 
@@ -84,12 +81,10 @@ def show(
         Which version; else the newest.
     json_
         Print the document as JSON.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
-    with opened(data, database) as store:
+    with opened(shop) as store:
         found = record_called(store, number, version)
         document = found.document if found.is_signed else store.records.preview(found.id)
         steps = _steps(store, found.rig_id) if not found.is_signed else {}
@@ -119,8 +114,7 @@ def make(
     before: int | None = None,
     after: int | None = None,
     who: str | None = None,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Begin the record of RIG, or add to the draft that is open.
 
@@ -153,10 +147,8 @@ def make(
         Number of the light check after the work; 0 for none.
     who
         Who writes it; else the user of this machine.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
     texts = {
         "done_notes": notes,
@@ -167,7 +159,7 @@ def make(
         "for_owner": owner,
     }
     by = who or user()
-    with opened(data, database) as store:
+    with opened(shop) as store:
         rig_id = rig_brought(store, rig, by).id
         entered: dict[str, Any] = {key: text for key, text in texts.items() if text is not None}
         steps, places = _steps(store, rig_id), _pairs(place)
@@ -199,8 +191,7 @@ def sign(
     second: str | None = None,
     customer: str | None = None,
     who: str | None = None,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Sign the draft of record NUMBER with typed names: from then on it stays as it is.
 
@@ -216,16 +207,14 @@ def sign(
         Name of the customer who signs.
     who
         Who does it; else the user of this machine.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
     from loomwright.store.records_signing import ROLES, Signature
 
     names = zip(ROLES, (name, second, customer), strict=True)
     signatures = [Signature(role, said) for role, said in names if said is not None]
-    with opened(data, database) as store:
+    with opened(shop) as store:
         signed = store.records.sign(record_called(store, number).id, signatures, who or user())
     page = Page()
     page.line(f"Record {short_number(signed)}, version {signed.version}, is signed.")
@@ -240,8 +229,7 @@ def correct(
     *,
     why: str,
     who: str | None = None,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Begin a new version of signed record NUMBER; `make` then changes it.
 
@@ -253,12 +241,10 @@ def correct(
         What is corrected; printed on the record.
     who
         Who does it; else the user of this machine.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
-    with opened(data, database) as store:
+    with opened(shop) as store:
         draft = store.records.correct(record_called(store, number).id, why, who or user())
     Page().line(f"Draft of record {short_number(draft)}, version {draft.version}.")
     return DONE
@@ -270,8 +256,7 @@ def drop(
     /,
     *,
     who: str | None = None,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Throw away the draft of record NUMBER; what was signed before it stays.
 
@@ -281,12 +266,10 @@ def drop(
         Number of the record, its id, or the rig: its newest.
     who
         Who does it; else the user of this machine.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
-    with opened(data, database) as store:
+    with opened(shop) as store:
         found = record_called(store, number)
         store.records.drop(found.id, who or user())
     Page().line(f"The draft of record {short_number(found)}, version {found.version}, is gone.")
@@ -301,8 +284,7 @@ def print_record(
     output: Output,
     paper: Paper = "letter",
     version: int | None = None,
-    data: Path | None = None,
-    database: str | None = None,
+    shop: Shop = OWN,
 ) -> int:
     """Print record NUMBER as a PDF; a draft says on each page that it is one.
 
@@ -316,12 +298,10 @@ def print_record(
         Size of the paper.
     version
         Which version; else the newest.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
-    with opened(data, database) as store:
+    with opened(shop) as store:
         found, records = record_called(store, number, version), store.records
         if found.is_signed:
             pdf = records.pdf(found, paper)
@@ -333,18 +313,16 @@ def print_record(
 
 
 @record.command
-def check(*, data: Path | None = None, database: str | None = None) -> int:
+def check(*, shop: Shop = OWN) -> int:
     """Prove every signed record of the store, its photos and what it corrects.
 
     Parameters
     ----------
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
     page = Page()
-    with opened(data, database) as store:
+    with opened(shop) as store:
         signed = [one for one in store.records.records() if one.is_signed]
         troubles = [*store.records.audit()]
     for record_id, said in troubles:

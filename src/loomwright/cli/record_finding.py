@@ -5,8 +5,11 @@ from __future__ import annotations
 import getpass
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from cyclopts import Parameter
 
 from loomwright.cli.files import read_text
 from loomwright.invalid import InvalidInput
@@ -19,13 +22,34 @@ if TYPE_CHECKING:
 SHORT = 8
 
 
+@Parameter(name="*")
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """Where the shop's rigs and records are kept.
+
+    Parameters
+    ----------
+    data
+        Folder of the shop's data; else this user's own.
+    database
+        Address of the PostgreSQL database, if the rigs are kept in one.
+    """
+
+    data: Path | None = None
+    database: str | None = None
+
+
+OWN = Shop()
+"""This user's own shop."""
+
+
 @contextmanager
-def opened(data: Path | None, database: str | None) -> Iterator[Store]:
+def opened(shop: Shop) -> Iterator[Store]:
     """Open the shop's store."""
     from loomwright.store.opening import open_store
     from loomwright.web.serving import place_of
 
-    with open_store(place_of(data, database).store) as store:
+    with open_store(place_of(shop.data, shop.database).store) as store:
         yield store
 
 

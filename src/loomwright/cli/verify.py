@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from loomwright.cli.codes import DONE, TO_MEND
 from loomwright.cli.paint import Page
-from loomwright.cli.record_finding import opened
+from loomwright.cli.record_finding import OWN, Shop, opened
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:
     from loomwright.store.records_verifying import Proof
 
 
-def verify(file: Path, /, *, data: Path | None = None, database: str | None = None) -> int:
+def verify(file: Path, /, *, shop: Shop = OWN) -> int:
     """Prove the printed record in FILE against the store of the workbench.
 
     Exit codes: 0 genuine, unaltered and the newest; 1 replaced, altered or unknown; 2 no PDF.
@@ -23,15 +23,13 @@ def verify(file: Path, /, *, data: Path | None = None, database: str | None = No
     ----------
     file
         PDF of a record.
-    data
-        Folder of the shop's data; else this user's own.
-    database
-        Address of the PostgreSQL database, if the rigs are kept in one.
+    shop
+        Where the shop's rigs and records are kept.
     """
     from loomwright.store.records_verifying import Verdict
 
     pdf = _pdf(file)
-    with opened(data, database) as store:
+    with opened(shop) as store:
         proof = store.records.prove(pdf)
     _show(proof)
     return DONE if proof.verdict is Verdict.GENUINE else TO_MEND

@@ -79,7 +79,8 @@ def rear_view(trailer: Trailer, seen: Mapping[str, Word], says: str = "") -> str
     written: list[Box] = []
     marks = Markup("").join(_mark(lens) for lens in lenses)
     words = Markup("").join(_written(lens, written) for lens in lenses)
-    bottom = max([HEIGHT_MM, *(box.bottom + 1.5 for box in written)])
+    feet = [lens.seat.y + lens.seat.radius for lens in lenses]
+    bottom = max([HEIGHT_MM, *(foot + 1.5 for foot in (*feet, *(box.bottom for box in written)))])
     head = Markup("")
     if any(lens.seat.slot == "away" for lens in lenses):
         head = Label("On the sides and in front", 4.0, 83.4, QUIET_MM, ink=SOFT_INK).svg()

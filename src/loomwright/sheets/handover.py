@@ -10,12 +10,10 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from loomwright.invalid import InvalidInput
 from loomwright.sheets import handover_content as parts
 from loomwright.sheets.handover_mark import Mark
 from loomwright.sheets.handover_pictures import code_svg, photo_svg
-from loomwright.sheets.job import PAPER_MM
-from loomwright.sheets.typeset import Content, Paper, set_pages, set_pdf
+from loomwright.sheets.typeset import Content, Paper, page_size, set_pages, set_pdf
 from loomwright.sheets.words import capital
 
 Document = Mapping[str, Any]
@@ -112,16 +110,12 @@ def content(document: Document, checksum: str = "", paper: Paper = "letter") -> 
     InvalidInput
         If the paper is not known.
     """
-    if paper not in PAPER_MM:
-        raise InvalidInput("paper", paper, f"use one of {', '.join(PAPER_MM)}")
-    width_mm, height_mm = PAPER_MM[paper]
     head = parts.head(document)
     number = head["number"]
     state = f"checksum {checksum[:8]}" if checksum else "DRAFT, not signed"
     return {
         "title": f"Record of work: {head['rig']}",
-        "width_mm": width_mm,
-        "height_mm": height_mm,
+        **page_size(paper),
         "stations": list(parts.STATIONS),
         "foot": f"{head['rig']} · record {number} · {state}",
         "keywords": [str(_mark(document, checksum, paper))] if checksum else [],

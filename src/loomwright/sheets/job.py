@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loomwright.checks.rule import Finding, Work
-from loomwright.invalid import InvalidInput
 from loomwright.parts.model import PartsList
 from loomwright.sheets.care import before, care
 from loomwright.sheets.faces import faces
@@ -17,9 +16,7 @@ from loomwright.sheets.record import record
 from loomwright.sheets.route import route
 from loomwright.sheets.run_page import run_page
 from loomwright.sheets.steps import steps, steps_cite
-from loomwright.sheets.typeset import Content, Paper, set_pages, set_pdf
-
-PAPER_MM = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
+from loomwright.sheets.typeset import Content, Paper, page_size, set_pages, set_pdf
 
 
 def job_sheet(
@@ -91,14 +88,10 @@ def content(
     InvalidInput
         If the paper is not known.
     """
-    if paper not in PAPER_MM:
-        raise InvalidInput("paper", paper, f"use one of {', '.join(PAPER_MM)}")
-    width_mm, height_mm = PAPER_MM[paper]
     cites = [*steps_cite(work.rig), *(each.source for each in before(work.rig))]
     return {
         "title": f"Job sheet: {work.rig.name}",
-        "width_mm": width_mm,
-        "height_mm": height_mm,
+        **page_size(paper),
         "head": head(work.rig, findings),
         "care": care(work.rig, work.hookup),
         "faces": faces(work.rig),

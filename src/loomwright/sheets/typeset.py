@@ -9,12 +9,15 @@ from functools import cache
 from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, Literal
 
+from loomwright.invalid import InvalidInput
+
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
     import typst
 
 Paper = Literal["letter", "a4"]
+PAPER_MM: Mapping[str, tuple[float, float]] = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 Content = Mapping[str, object]
 Kind = Literal["job", "handover", "photo"]
 
@@ -30,6 +33,20 @@ NOT_IN_FONT = "?"
 EPOCH = 0
 SCREEN_PPI = 110.0
 """Fine enough to read a page on a screen, and light enough for a shop's network."""
+
+
+def page_size(paper: Paper) -> dict[str, float]:
+    """Return the width and the height of a paper, as every sheet takes them. [mm]
+
+    Raises
+    ------
+    InvalidInput
+        If the paper is not known.
+    """
+    if paper not in PAPER_MM:
+        raise InvalidInput("paper", paper, f"use one of {', '.join(PAPER_MM)}")
+    width_mm, height_mm = PAPER_MM[paper]
+    return {"width_mm": width_mm, "height_mm": height_mm}
 
 
 def set_pdf(content: Content, kind: Kind = "job", raw: Mapping[str, str] | None = None) -> bytes:

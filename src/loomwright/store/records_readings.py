@@ -61,7 +61,9 @@ def untested(before: CheckMade | None, after: CheckMade | None) -> list[str]:
     for step in after.check.plan.steps:
         left = [each.title for each in step.expectations if _side(after, each.key) is None]
         if left:
-            said.append(f"{step.hold.rstrip('.')}: {'; '.join(left)}")
+            is_all = len(left) == len(step.expectations) > 1
+            what = f"none of its {len(left)} places" if is_all else "; ".join(left)
+            said.append(f"{step.hold.rstrip('.')}: {what}")
     return [*said, *after.check.plan.not_tested]
 
 
