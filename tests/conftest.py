@@ -1,5 +1,6 @@
 """Settings every test shares: property tests are the same on every run, and explore on demand."""
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
@@ -14,3 +15,11 @@ settings.register_profile(
     "explore", deadline=None, max_examples=3000
 )  # --hypothesis-profile=explore
 settings.load_profile("steady")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin the longest tests first, so that none is alone at the end of a run on two cores."""
+    items.sort(
+        key=lambda item: [item.get_closest_marker(mark) is None for mark in ("first", "slow")]
+    )

@@ -15,7 +15,7 @@ from tools.walk import pages, unreached
 from loomwright.store.opening import open_store
 from loomwright.web.settings import Settings
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.first, pytest.mark.slow]
 
 LOOKS = (("phone", "light"),)
 """Of the states that a sequence of acts leads to."""
@@ -71,8 +71,7 @@ def test_every_page_is_accessible_and_steady(
             resize(looked, "tablet")
             seen |= {f"{kind}, tablet": what for kind, what in layout_of(looked).items()}
             resize(looked, "phone")
-            on_phone = layout_of(looked) | {"accessibility": looked.faults()}
-            seen |= {f"{kind}, phone": what for kind, what in on_phone.items() if what}
+            seen |= {f"{kind}, phone": what for kind, what in seen_of(looked).items()}
             if seen:
                 wrong[address] = seen
 
@@ -108,10 +107,14 @@ def look_well(looked: Looked) -> None:
 
 def complaints(looked: Looked) -> dict[str, object]:
     """What is wrong with a page, by kind."""
+    other = {"in the other scheme": looked.faults_in_other_scheme(), "console": looked.said}
+    return seen_of(looked) | {kind: what for kind, what in other.items() if what}
+
+
+def seen_of(looked: Looked) -> dict[str, object]:
+    """What is wrong with a page at this width, in this scheme."""
     found = {
-        "console": looked.said,
         "accessibility": looked.faults(),
-        "in the other scheme": looked.faults_in_other_scheme(),
         "too wide by": max(looked.overflow_px(), 0),
         "too small": looked.too_small(),
     }
@@ -125,7 +128,7 @@ def resize(looked: Looked, to: str) -> None:
 
 
 def layout_of(looked: Looked) -> dict[str, object]:
-    """What is wrong with sizes and contrast, and what sticks out."""
+    """What is wrong with sizes, and what sticks out."""
     found = {
         "layout": looked.faults_of_layout(),
         "too wide by": max(looked.overflow_px(), 0),
