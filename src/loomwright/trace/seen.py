@@ -82,8 +82,7 @@ def _may_flicker(fault: RigFault) -> float:
 def _of_loads(solved: Field, loads: tuple[int, ...], command: int, said: Word) -> Floats:
     """Chance of a word for several loads together, for each variant.
 
-    It is said of those that the command should light; of all of them, where all are said to be
-    dark, or something to be wrong.
+    It is said of those that the command should light; of all, where something is to be wrong.
     """
     wiring = solved.bench.wiring
     if wiring.loads[loads[0]].kind == "brake":
@@ -94,11 +93,7 @@ def _of_loads(solved: Field, loads: tuple[int, ...], command: int, said: Word) -
     each = np.stack([_of_lamp(solved, n, command, said) for n in asked])
     if said is Word.WRONG:
         return np.asarray(each.max(axis=0))
-    found = np.sqrt(each.min(axis=0) * np.exp(np.log(each).mean(axis=0)))
-    if said is Word.OFF:
-        dark = [_of_lamp(solved, n, command, said) for n in loads if n not in asked]
-        found = np.minimum(found, np.min(dark, axis=0)) if dark else found
-    return np.asarray(found)
+    return np.asarray(np.sqrt(each.min(axis=0) * np.exp(np.log(each).mean(axis=0))))
 
 
 def _of_lamp(solved: Field, load: int, command: int, said: Word) -> Floats:
