@@ -34,7 +34,7 @@ def place(rig_id: str) -> str:
 
 
 def seen(store: Store, rig_id: str) -> list[Observation]:
-    return [one.observation for one in Talk(store, rig_id).said()]
+    return list(Talk(store, rig_id).told().observations)
 
 
 def test_what_is_said_is_kept_explained_and_taken_back(
@@ -47,7 +47,7 @@ def test_what_is_said_is_kept_explained_and_taken_back(
     path = place(rig_id)
     assert "Nothing yet" in words(host.get(path))
     told = host.post(f"{path}/seen", said="park+left: left rear dark, right rear normal")
-    assert (told.status_code, told.headers["location"]) == (303, path)
+    assert (told.status_code, told.headers["location"]) == (303, f"{path}#next")
     assert [(each.command, each.word) for each in seen(store, rig_id)] == [
         ("park+left", Word.OFF),
         ("park+left", Word.NORMAL),
@@ -55,13 +55,18 @@ def test_what_is_said_is_kept_explained_and_taken_back(
 
     assert host.get(f"{path}/reasoned").status_code == 200
     answer = words(host.get(path))
-    assert "What it may be" in answer
-    assert "round of the left rear lamp" in answer.partition("What it may be")[2][:200]
-    assert "Look at this next" in answer
+    assert "Likeliest now" in answer
+    assert "round of the left rear lamp" in answer.partition("Likeliest now")[2][:200]
+    assert "Walk round and look at every lamp" in answer
+    assert "current finds its way home through left rear tail" in answer.casefold()
 
-    first = Talk(store, rig_id).said()[0]
-    host.post(f"{path}/take-back", seq=first.seq)
+    (first,) = Talk(store, rig_id).told().said
+    for _ in range(2):
+        host.post(f"{path}/take-back", seq=first.seq, number=0, key="the-very-same-tap")
     assert [each.word for each in seen(store, rig_id)] == [Word.NORMAL]
+    host.post(f"{path}/take-back", seq=first.seq)
+    assert seen(store, rig_id) == []
+    host.post(f"{path}/seen", said="park: left rear dark")
     host.post(f"{path}/again")
     assert seen(store, rig_id) == []
 
@@ -76,7 +81,7 @@ def test_a_walk_round_keeps_a_word_for_each_lamp_looked_at(
             "command": "park",
             "at": [LEFT_REAR, RIGHT_REAR],
             "looked": ["", "dim"],
-            "key": "walk-1",
+            "key": "walk-round-1",
         },
     )
 

@@ -17,15 +17,18 @@ from loomwright.drawing.ink import INK, PAPER, SOFT_INK
 from loomwright.drawing.lamps import glow_disc, load_mark
 from loomwright.drawing.lettering import Label, shortened
 from loomwright.drawing.run_loads import LoadLine, is_on, load_lines
+from loomwright.drawing.run_marks import WRONG_WAY
 from loomwright.drawing.run_plan import LoadMark
 from loomwright.drawing.run_strands import flow_of
-from loomwright.drawing.shapes import ring
+from loomwright.drawing.shapes import arrowhead, ring
 from loomwright.drawing.wires import conductor
 from loomwright.quantities import show_length
 
 BRANCH_SHARE = 0.45
 DISC_X_MM = 21.0
 DISC_MM = 3.2
+BACK_X_MM = 11.6
+BACK_MM = 4.6
 TEXT_X_MM = 27.5
 ABOVE_MM = 2.6
 BELOW_MM = 5.4
@@ -33,16 +36,23 @@ GAP_MM = 2.0
 
 
 def rung(fold: Fold, placed: PlacedFloor) -> Markup:
-    """Draw the branch to a load and its ground wire, to lie below the two rails."""
+    """Draw the branch to a load and its ground wire, to lie below the two rails.
+
+    A load that is marked so lets current back out into its supply: an arrowhead says it.
+    """
     mark = placed.floor.load
     if mark is None:
         return Markup("")
     line, y = _line(fold, mark), placed.middle
     live = None if fold.readings.answer is None else is_on(line)
-    thick = BRANCH_SHARE * thickness_mm(live)
-    flow = flow_of(live)
-    drawn = conductor(((OUT_X_MM, y), (DISC_X_MM, y)), mark.branch.colour, thick, flow)
-    return drawn + conductor(((DISC_X_MM, y), (HOME_X_MM, y)), None, thick, flow)
+    own = fold.readings.is_home_live(mark)
+    home = live if own is None else own
+    back = any(each.mark.code == WRONG_WAY for each in placed.marks)
+    out = BRANCH_SHARE * thickness_mm(live), flow_of(live, is_home=back)
+    drawn = conductor(((OUT_X_MM, y), (DISC_X_MM, y)), mark.branch.colour, *out)
+    way_home = BRANCH_SHARE * thickness_mm(home), flow_of(home)
+    drawn += conductor(((DISC_X_MM, y), (HOME_X_MM, y)), None, *way_home)
+    return drawn + (arrowhead(BACK_X_MM, y, BACK_MM) if back else Markup(""))
 
 
 def load_marks(fold: Fold, placed: PlacedFloor) -> Markup:

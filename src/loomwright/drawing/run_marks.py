@@ -21,6 +21,9 @@ HEIGHT_MM = 3.7
 PAD_MM = 1.0
 GAP_MM = 1.0
 
+WRONG_WAY = "wrong way"
+"""Code of a mark where current comes back out of a load, against its way."""
+
 FindingMark = tuple[str, str, str, str]
 """Station, function ("" for the whole station), rule code and severity word."""
 

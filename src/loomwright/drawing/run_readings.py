@@ -44,6 +44,15 @@ class Readings:
         """Whether current flows there; None where it is not known."""
         return None if self.answer is None else self.amps(ref) is not None
 
+    def is_home_live(self, mark: LoadMark) -> bool | None:
+        """Whether current comes home by a load's own ground; None where it is not known."""
+        if self.answer is None:
+            return None
+        kind = "lamp" if mark.form == "lamp" else "brake" if mark.form == "brake" else ""
+        ref = f"trailer.{kind}.{mark.name}.ground"
+        own = [each for each in self.answer.conductors if each.part.ref == ref]
+        return any(abs(each.current_a) > LIVE_ABOVE_A for each in own) if own else None
+
     def volts(self, node: str, least_v: float = SHOWN_FROM_V) -> str:
         """Voltage of a node over battery negative; empty where it floats or is below `least_v`."""
         if self.answer is None or node in self.answer.floating:

@@ -48,6 +48,12 @@ def ring(
     return el("circle", cx=x, cy=y, r=radius, fill=fill, stroke=INK, stroke_width=line_mm)
 
 
+def arrowhead(x: float, y: float, size: float = 3.0) -> Markup:
+    """Draw an arrowhead that points to the left, its tip at the place: towards the battery."""
+    path = f"M{x:.2f} {y:.2f} l{size:.2f} {-0.6 * size:.2f} v{1.2 * size:.2f} z"
+    return el("path", d=path, fill=INK, stroke=PAPER, stroke_width=LINE_MM)
+
+
 def striped(box: Box, step_mm: float = 1.1) -> Markup:
     """Draw a rectangle filled with upright strokes: told from solid ink on any printer."""
     strokes = Markup("")

@@ -10,6 +10,7 @@ import numpy as np
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
+from loomwright.rig.model import Rig
 from loomwright.trace.asked import CAUTIONS, Answer, Asked, mixed
 from loomwright.trace.asking_meter import metered_questions
 from loomwright.trace.asking_watched import watched_questions
@@ -26,6 +27,9 @@ STRAY: Final = 0.1
 """Share of answers to a look that fit nothing. From memory."""
 
 MOST_ANSWERS: Final = 10
+
+LIT: Final = tuple(BASIC.index(word) for word in (Word.DIM, Word.NORMAL, Word.BRIGHT))
+"""Words in their order that the eye tells apart only side by side."""
 
 
 def questions_of(
@@ -63,14 +67,15 @@ def _looks(
     for number, command in enumerate(bench.commands):
         if command.key in ("still", "charge", "all") or command.key in done:
             continue
-        rows = words[:, number][:, lamps]
+        rows = _as_eyes_see(words[:, number][:, lamps])
         found = _signatures(shortlist, rows)
         if found is None:
             continue
         outcomes, shown = found
         names = [bench.wiring.loads[n].name for n in lamps]
         answers: list[Answer] = [
-            (_told(row, rows[0], names), _as_seen(command.key, row, names)) for row in shown
+            (_told(row, rows[0], names, bench.rig), _as_seen(command.key, row, names))
+            for row in shown
         ]
         answers.append(("something else", ()))
         yield Asked(
@@ -122,16 +127,32 @@ def _as_seen(command: str, row: Sequence[int], names: Sequence[str]) -> tuple[Ob
     )
 
 
-def _told(row: Sequence[int], healthy: Sequence[int], names: Sequence[str]) -> str:
-    """Name the lamps that are not as they should be."""
-    wrong = [
-        f"{spoken_name(name)} {BASIC[word]}"
-        for name, word, right in zip(names, row, healthy, strict=True)
-        if word != right
-    ]
-    if not wrong:
+def _told(row: Sequence[int], healthy: Sequence[int], names: Sequence[str], rig: Rig) -> str:
+    """Name the lamps that are not as they should be, as one lamp where all its lights agree."""
+    lamps = [_lamp_of(name, rig) for name in names]
+    wrong = [w != right for w, right in zip(row, healthy, strict=True)]
+    told: dict[str, int] = {}
+    for name, lamp, word, is_wrong in zip(names, lamps, row, wrong, strict=True):
+        if is_wrong:
+            mine = [n for n, each in enumerate(lamps) if each == lamp]
+            is_whole = len(mine) > 1 and all(wrong[n] and row[n] == word for n in mine)
+            told[lamp if is_whole else spoken_name(name)] = word
+    if not told:
         return "every lamp as it should be"
-    return ", ".join(wrong[:3]) + (f" and {len(wrong) - 3} more" if len(wrong) > 3 else "")
+    said = [f"{name} {BASIC[word]}" for name, word in told.items()]
+    return ", ".join(said[:3]) + (f" and {len(said) - 3} more" if len(said) > 3 else "")
+
+
+def _lamp_of(light: str, rig: Rig) -> str:
+    """The lamp a light is in: the longest name that it begins with."""
+    names = [lamp.name for lamp in rig.trailer.lamps if light.startswith(f"{lamp.name} ")]
+    return max(names, key=len, default=light)
+
+
+def _as_eyes_see(rows: np.ndarray) -> np.ndarray:
+    """A lamp one step brighter than it should be passes for right; the first row is the right."""
+    brighter = (rows == rows[0] + 1) & np.isin(rows[0], LIT[:-1])
+    return np.where(brighter, rows[0], rows)
 
 
 def _elsewhere(

@@ -30,6 +30,9 @@ LITTLE_BIT: Final = 0.03
 SHOWN: Final = 5
 MEANINGS: Final = 2
 
+RIVAL: Final = 1 / 3
+"""Share of the likeliest from which the second meaning of an answer is told."""
+
 WATCH: Final = (
     "Two faults at once are usual, and a short may have taken a fuse or an output with it: run "
     "the whole light check again after the repair."
@@ -115,7 +118,10 @@ def _meanings(trace: Trace, shortlist: Shortlist, asked: Asked, outcome: int) ->
         return _sides(trace, shortlist, after)
     share = np.bincount(shortlist.group, after, shortlist.count)
     told = []
+    best = float(share.max())
     for n in np.argsort(-share)[:MEANINGS].tolist():
+        if share[n] < RIVAL * best:
+            break
         if n < len(trace.groups.faults):
             fault = trace.groups.faults[n]
             words = f"{fault.part}: {form_words(fault.place, fault.form)}"

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import json
-import math
-from typing import Annotated, Any
+from dataclasses import asdict
+from typing import Annotated, Literal
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.electrics.commands import commands_for
 from loomwright.invalid import InvalidInput
-from loomwright.lightcheck.model import Standing
-from loomwright.observations.observation import Observation, Quantity, from_plain
-from loomwright.observations.word import Word
+from loomwright.observations.observation import Observation
 from loomwright.web.opened import AnOpenRig, OpenRig, flat
 from loomwright.web.pages import page
 from loomwright.web.places import Place
-from loomwright.web.tracing.places import lamps_of, place_of, places_of
+from loomwright.web.tracing.carried import Carried, carried_from
+from loomwright.web.tracing.forms import Chosen, read_answer, read_chosen, read_round, read_said
+from loomwright.web.tracing.showing import Refused, shown
 from loomwright.web.tracing.talk import Talk
 from loomwright.web.tracing.tracers import Tracer
-from loomwright.web.tracing.view import how_sure, percent, trace_view
+from loomwright.web.tracing.view import ASKED_AT_MOST
 from loomwright.web.visitor import AVisitor
 from loomwright.web.workbench import workbench
 
@@ -30,28 +28,10 @@ PLACE = Place("trace", "trace", "/rigs/{rig_id}/trace")
 routes = APIRouter()
 
 Text = Annotated[str, Form(max_length=2000)]
+Key = Annotated[str, Form(max_length=64)]
 MOST_LAMPS = 200
-SAID_WORDS = (
-    Word.OFF,
-    Word.GLOW,
-    Word.DIM,
-    Word.NORMAL,
-    Word.BRIGHT,
-    Word.FLASHING,
-    Word.FLASHING_DIM,
-    Word.FLASHING_FAST,
-    Word.FLICKER,
-    Word.WRONG,
-    Word.WEAK,
-    Word.LOCKED,
-    Word.BLOWN,
-    Word.WHOLE,
-    Word.CONNECTED,
-    Word.NO_TRAILER,
-    Word.OVERLOAD,
-    Word.FAULT,
-)
-"""Words to choose from; a fuse, a brake and a controller have their own."""
+MOST_TOOLS = 10
+LONGEST_ANSWER = 60_000
 
 
 @routes.get("/rigs/{rig_id}/trace")
@@ -59,9 +39,9 @@ def show_trace(
     request: Request, opened: AnOpenRig, check: Annotated[str, Query(max_length=64)] = ""
 ) -> HTMLResponse:
     """Show what was seen so far, and what it may be as soon as that is worked out."""
-    tracer = _tracer(request, opened)
-    is_ready = tracer.is_ready
-    return _page(request, opened, "trace/trace.html", reasoned=is_ready, check=check)
+    carried = _carried(request, opened, check) if check else None
+    ready = _tracer(request, opened).is_ready
+    return _page(request, opened, "trace/trace.html", reasoned=ready, carried=carried)
 
 
 @routes.get("/rigs/{rig_id}/trace/reasoned")
@@ -72,9 +52,24 @@ def show_reasoned(request: Request, opened: AnOpenRig) -> HTMLResponse:
 
 @routes.get("/rigs/{rig_id}/trace/two")
 def show_progress(request: Request, opened: AnOpenRig) -> HTMLResponse:
-    """Show how far two faults at once are; when they are ready the answer is asked for anew."""
+    """Show how far two faults at once are; when they are ready, what it may be is asked anew."""
     tracer = _tracer(request, opened)
-    return page(request, "trace/two.html", entry=opened.entry, tracer=tracer)
+    return page(request, "trace/two.html", entry=opened.entry, tracer=tracer, polled=True)
+
+
+@routes.post("/rigs/{rig_id}/trace/two")
+def turn_two(
+    request: Request, opened: AnOpenRig, do: Annotated[Literal["stop", "begin"], Form()]
+) -> Response:
+    """Stop working out two faults at once, or begin with it again."""
+    tracer = _tracer(request, opened)
+    if do == "stop":
+        tracer.drop_pairs()
+    else:
+        tracer.want_pairs()
+    if "hx-request" in request.headers:
+        return page(request, "trace/two.html", entry=opened.entry, tracer=tracer, polled=True)
+    return _back(opened)
 
 
 @routes.post("/rigs/{rig_id}/trace/seen")
@@ -84,24 +79,35 @@ def add_seen(
     who: AVisitor,
     *,
     said: Text = "",
-    observation: Text = "",
+    observation: Annotated[str, Form(max_length=LONGEST_ANSWER)] = "",
+    told: Text = "",
+    right: Annotated[bool, Form()] = False,
     command: Text = "",
     place: Text = "",
     word: Text = "",
     value: Text = "",
     unit: Text = "",
-    key: Annotated[str, Form(max_length=64)] = "",
+    key: Key = "",
 ) -> Response:
     """Keep what was seen: an answer to a question, a place with its word or number, a phrase."""
+    chosen = Chosen(command, place, word, value, unit)
+    seen: tuple[Observation, ...] = ()
+    problems: tuple[InvalidInput, ...] = ()
     try:
-        seen = _seen(opened, said, observation, (command, place, word, value, unit))
-    except InvalidInput as problem:
-        return _refused(request, opened, (problem,), said, (command, place, word, value, unit))
-    except ExceptionGroup as problems:
-        told = flat(problems)
-        return _refused(request, opened, told, said, (command, place, word, value, unit))
-    _talk(request, opened).saw(seen, who.who, key)
-    return RedirectResponse(PLACE.at(opened.entry.id), 303)
+        if observation:
+            seen = read_answer(observation)
+        elif said.strip():
+            seen = read_said(said, opened.rig)
+        else:
+            seen = (read_chosen(chosen),)
+    except* InvalidInput as group:
+        problems = flat(group)
+    if problems:
+        return _refused(request, opened, Refused(problems, said, asdict(chosen)))
+    words = told if observation else said.strip()
+    is_right = right and bool(observation)
+    _talk(request, opened).saw(seen, who.who, key, says=words, is_right=is_right)
+    return _back(opened)
 
 
 @routes.post("/rigs/{rig_id}/trace/round")
@@ -113,36 +119,84 @@ def add_round(
     command: Annotated[str, Form(max_length=60)],
     at: Annotated[list[str], Form(max_length=MOST_LAMPS)],
     looked: Annotated[list[str], Form(max_length=MOST_LAMPS)],
-    key: Annotated[str, Form(max_length=64)] = "",
+    key: Key = "",
 ) -> Response:
     """Keep what every lamp did on one walk round the rig; what was not looked at says nothing."""
-    known = dict.fromkeys(str(word) for word in Word)
-    chosen = [(place, word) for place, word in zip(at, looked, strict=False) if word in known]
+    seen: tuple[Observation, ...] = ()
+    problems: tuple[InvalidInput, ...] = ()
     try:
-        seen = tuple(
-            Observation(command, place_of(place), Quantity.SEEN, word=Word(word))
-            for place, word in chosen
-        )
-    except InvalidInput as problem:
-        return _refused(request, opened, (problem,), "", ("", "", "", "", ""))
+        seen = read_round(command, at, looked)
+    except* InvalidInput as group:
+        problems = flat(group)
+    if problems:
+        return _refused(request, opened, Refused(problems))
     _talk(request, opened).saw(seen, who.who, key)
-    return RedirectResponse(PLACE.at(opened.entry.id), 303)
+    return _back(opened)
 
 
 @routes.post("/rigs/{rig_id}/trace/take-back")
 def take_back(
-    request: Request, opened: AnOpenRig, who: AVisitor, seq: Annotated[int, Form(ge=1)]
+    request: Request,
+    opened: AnOpenRig,
+    who: AVisitor,
+    seq: Annotated[int, Form(ge=1)],
+    *,
+    number: Annotated[int | None, Form(ge=0)] = None,
+    key: Key = "",
 ) -> RedirectResponse:
-    """Let something that was said no longer count."""
-    _talk(request, opened).take_back(seq, who.who)
-    return RedirectResponse(PLACE.at(opened.entry.id), 303)
+    """Let something that was said no longer count: all of it, or one thing of it."""
+    _talk(request, opened).take_back(seq, who.who, number, key)
+    return _back(opened)
 
 
 @routes.post("/rigs/{rig_id}/trace/again")
 def begin_again(request: Request, opened: AnOpenRig, who: AVisitor) -> RedirectResponse:
-    """Begin with nothing said: another fault, or the same after a repair."""
+    """Begin with nothing said: another fault, another day."""
     _talk(request, opened).begin_again(who.who)
-    return RedirectResponse(PLACE.at(opened.entry.id), 303)
+    return _back(opened)
+
+
+@routes.post("/rigs/{rig_id}/trace/pass")
+def pass_over(
+    request: Request,
+    opened: AnOpenRig,
+    who: AVisitor,
+    question: Annotated[str, Form(max_length=200)],
+) -> RedirectResponse:
+    """Go on to the next question: this one cannot be answered here."""
+    _talk(request, opened).pass_over(question, who.who)
+    return _back(opened)
+
+
+@routes.post("/rigs/{rig_id}/trace/at-hand")
+def keep_tools(
+    request: Request,
+    opened: AnOpenRig,
+    who: AVisitor,
+    tool: Annotated[list[str] | None, Form(max_length=MOST_TOOLS)] = None,
+) -> RedirectResponse:
+    """Keep what is at hand: only that is asked for."""
+    from loomwright.web.tracing.showing import TOOLS
+
+    known = [each for each in TOOLS if each in (tool or ())]
+    _talk(request, opened).has(("eye", *known), who.who)
+    return _back(opened)
+
+
+@routes.post("/rigs/{rig_id}/trace/mended")
+def keep_mended(
+    request: Request, opened: AnOpenRig, who: AVisitor, key: Key = ""
+) -> RedirectResponse:
+    """Keep that it is repaired, and ask for the commands that showed it once more."""
+    from loomwright.web.tracing.retest import commands_to_retest
+
+    tracer, talk = _tracer(request, opened), _talk(request, opened)
+    told = talk.told()
+    _, advice = tracer.answer(told.observations, told.tools, ASKED_AT_MOST)
+    title = "what you found" if advice.repair is None else advice.repair.title
+    retest = commands_to_retest(tracer.trace(), advice, told.observations)
+    talk.mend(title, retest, who.who, key)
+    return _back(opened)
 
 
 @routes.post("/rigs/{rig_id}/trace/from-check")
@@ -151,11 +205,26 @@ def take_from_check(
     opened: AnOpenRig,
     who: AVisitor,
     check: Annotated[str, Form(max_length=64)],
+    *,
+    anew: Annotated[bool, Form()] = False,
 ) -> RedirectResponse:
     """Take over what was seen in a light check, the right with the wrong: both tell."""
-    seen = _of_check(request, opened, check)
-    _talk(request, opened).saw(seen, who.who, f"{check[:40]}-seen")
-    return RedirectResponse(PLACE.at(opened.entry.id), 303)
+    carried, talk = _carried(request, opened, check), _talk(request, opened)
+    if anew:
+        talk.begin_again(who.who)
+    talk.saw(
+        carried.observations,
+        who.who,
+        says=carried.says,
+        source=carried.check.id,
+        is_right=not carried.wrong,
+    )
+    return _back(opened)
+
+
+def _back(opened: OpenRig) -> RedirectResponse:
+    """Return to the conversation, where it goes on."""
+    return RedirectResponse(f"{PLACE.at(opened.entry.id)}#next", 303)
 
 
 def _tracer(request: Request, opened: OpenRig) -> Tracer:
@@ -166,103 +235,16 @@ def _talk(request: Request, opened: OpenRig) -> Talk:
     return Talk(workbench(request).store, opened.entry.id)
 
 
-def _seen(
-    opened: OpenRig, said: str, observation: str, fields: tuple[str, str, str, str, str]
-) -> tuple[Observation, ...]:
-    """Return the observations of a form.
-
-    Raises
-    ------
-    InvalidInput, ExceptionGroup
-        If they cannot be used.
-    """
-    from loomwright.trace.phrases import read_phrase
-
-    if observation:
-        try:
-            given: Any = json.loads(observation)
-        except ValueError as unknown:
-            raise InvalidInput("observation", observation, "send it as it was given") from unknown
-        if not isinstance(given, dict):
-            raise InvalidInput("observation", observation, "send it as it was given")
-        return (from_plain(given),)
-    if said.strip():
-        return tuple(read_phrase(said, opened.rig))
-    return (_chosen(*fields),)
-
-
-def _chosen(command: str, place: str, word: str, value: str, unit: str) -> Observation:
-    """Return what was put together from choices.
-
-    Raises
-    ------
-    ExceptionGroup
-        Of `InvalidInput`, for everything that is missing or cannot be read.
-    """
-    problems: list[InvalidInput] = []
-    if not place:
-        problems.append(InvalidInput("place", place, "choose where you looked"))
-    if not word and not value.strip():
-        problems.append(InvalidInput("word", word, "choose what you saw, or type what you read"))
-    number = math.nan
-    if value.strip() and not word:
-        try:
-            number = float(value.replace(",", "."))
-        except ValueError:
-            problems.append(InvalidInput("value", value, "type a number, such as 11.4"))
-    if problems:
-        raise ExceptionGroup("what was seen", problems)
-    at = place_of(place)
-    if word:
-        if word not in list(Word):
-            raise InvalidInput("word", word, "choose one of the words")
-        return Observation(command, at, Quantity.SEEN, word=Word(word))
-    quantity = Quantity(unit) if unit in list(Quantity) else Quantity.VOLTS
-    plugged = quantity is not Quantity.OHMS
-    under = command if plugged else ""
-    return Observation(under, at, quantity, value=number, tester="meter", plugged=plugged)
-
-
-def _of_check(request: Request, opened: OpenRig, check_id: str) -> tuple[Observation, ...]:
-    """Return what was observed in a light check of this rig.
-
-    Raises
-    ------
-    HTTPException
-        404, if there is no such check.
-    """
-    checks = workbench(request).store.checks
-    known = {check.id: check for check in checks.checks_of(opened.entry.id)}
-    if check_id not in known:
+def _carried(request: Request, opened: OpenRig, check_id: str) -> Carried:
+    carried = carried_from(workbench(request).store, opened.entry.id, check_id)
+    if carried is None:
         raise HTTPException(404)
-    given = [kept.answer for kept in checks.answers(known[check_id])]
-    passed = (Standing.NOT_TESTED, Standing.DOUBTFUL)
-    return tuple(
-        each.observation
-        for each in given
-        if each.observation is not None and each.standing not in passed
-    )
+    return carried
 
 
-def _refused(
-    request: Request,
-    opened: OpenRig,
-    problems: tuple[InvalidInput, ...],
-    said: str,
-    fields: tuple[str, str, str, str, str],
-) -> HTMLResponse:
+def _refused(request: Request, opened: OpenRig, refused: Refused) -> HTMLResponse:
     """Return the page with the complaint beside the field, and all that was entered still there."""
-    names = ("command", "place", "word", "value", "unit")
-    return _page(
-        request,
-        opened,
-        "trace/trace.html",
-        reasoned=True,
-        problems=problems,
-        said=said,
-        fields=dict(zip(names, fields, strict=True)),
-        status=422,
-    )
+    return _page(request, opened, "trace/trace.html", reasoned=True, refused=refused)
 
 
 def _page(
@@ -271,40 +253,18 @@ def _page(
     template: str,
     *,
     reasoned: bool,
-    check: str = "",
-    problems: tuple[InvalidInput, ...] = (),
-    said: str = "",
-    fields: dict[str, str] | None = None,
-    status: int = 200,
+    carried: Carried | None = None,
+    refused: Refused | None = None,
 ) -> HTMLResponse:
-    from loomwright.trace.reasons import said_of
-
-    tracer = _tracer(request, opened)
-    held = _talk(request, opened).said()
-    seen = tuple(one.observation for one in held)
-    offered = len(_of_check(request, opened, check)) if check else 0
-    view = trace_view(opened.rig, *tracer.answer(seen)) if reasoned else None
+    tracer, told = _tracer(request, opened), _talk(request, opened).told()
+    values = shown(opened.rig, tracer, told, reasoned=reasoned, refused=refused)
+    is_new = carried is not None and carried.check.id not in {each.source for each in told.said}
     return page(
         request,
         template,
-        status=status,
+        status=200 if refused is None else 422,
         entry=opened.entry,
-        tracer=tracer,
-        held=[(one, said_of(one.observation)) for one in held],
-        view=view,
-        check=check,
-        offered=offered,
-        problems={problem.field: problem for problem in problems},
-        all_problems=problems,
-        typed=said,
-        fields=fields or {},
-        commands=[(each.key, each.title) for each in commands_for(opened.rig)],
-        place_groups=places_of(opened.rig),
-        words=[(each, str(each)) for each in SAID_WORDS],
-        lamps=lamps_of(opened.rig),
-        lamp_words=SAID_WORDS[:9],
-        how_sure=how_sure,
-        percent=percent,
-        next_key=f"{opened.entry.id[:12]}-{len(held)}-{held[-1].seq if held else 0}",
-        said_of=said_of,
+        carried=carried if is_new else None,
+        next_key=f"{opened.entry.id[:12]}-{told.seq}",
+        values=values,
     )
