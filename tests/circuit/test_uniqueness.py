@@ -14,6 +14,7 @@ from loomwright.circuit.answers import Asked, Swept
 from loomwright.circuit.balance import find_balance_carefully
 from loomwright.circuit.batch import base_cases
 from loomwright.circuit.plan import Executor, Plan, make_plan
+from loomwright.circuit.room import Room
 from loomwright.circuit.sweep import CAREFUL_ROUNDS, sweep
 
 NODE_V = 1e-8
@@ -30,7 +31,7 @@ def from_starts(plan: Plan, start_v: np.ndarray) -> Swept:
     near = np.repeat(np.arange(count)[:, None], 3, axis=1)
     nodes = np.array([(node, plan.nodes) for node in range(plan.nodes)]).reshape(-1, 2)
     asked = Asked(nodes, nodes[:0])
-    found = Swept.room(count, plan.nodes).part(0, count, 0, len(plan.layout.loads))
+    found = Swept.room(count, plan.nodes).part(0, count, 0, len(plan.layout.loads), Room())
     cases = base_cases(np.zeros(count, dtype=int), near)
     sweep(plan, cases, asked, found, known_v=np.ascontiguousarray(start_v.T))
     return found

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from loomwright.circuit.batch import Floats
+from loomwright.circuit.room import Room
 
 Pairs = NDArray[np.int64]
 """Pairs of nodes, shape (pair, 2), for the voltage of the first against the second."""
@@ -68,8 +69,8 @@ class Swept(NamedTuple):
             _NOTHING,
         )
 
-    def part(self, first: int, cases: int, states: int, loads: int) -> Swept:
-        """Room for a part of the run, which writes into the tables of the whole."""
+    def part(self, first: int, cases: int, states: int, loads: int, room: Room) -> Swept:
+        """A part of the run, which writes into the tables of the whole and has two of its own."""
         return Swept(
             self.voltages_v,
             self.floating,
@@ -77,6 +78,6 @@ class Swept(NamedTuple):
             self.rounds,
             self.settled,
             first,
-            np.empty((states, cases)),
-            np.empty((loads, cases)),
+            room.table("states", states, cases),
+            room.table("loads", loads, cases),
         )

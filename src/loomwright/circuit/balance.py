@@ -37,6 +37,7 @@ from loomwright.circuit.forms import REACH_V
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.network import SHUNT_S
 from loomwright.circuit.plan import STOP, THRESHOLD, Laws
+from loomwright.circuit.room import Room
 
 CURRENT_TOLERANCE_A: Final = 1e-10
 VOLTAGE_TOLERANCE_V: Final = 1e-9
@@ -75,20 +76,6 @@ class Balance:
     settled: NDArray[np.bool_]
     rounds: int
     tie_s: Floats
-
-
-class Room:
-    """Memory for tables that is used again from batch to batch."""
-
-    def __init__(self) -> None:
-        self._kept: dict[str, Floats] = {}
-
-    def table(self, name: str, rows: int, cases: int) -> Floats:
-        """Room for a table, with whatever was in it last."""
-        kept = self._kept.get(name)
-        if kept is None or kept.size < rows * cases:
-            kept = self._kept[name] = np.empty(rows * cases)
-        return kept[: rows * cases].reshape(rows, cases)
 
 
 def find_balance(

@@ -32,8 +32,8 @@ class Cases:
     base : int array, shape (case,)
         Number of the base case.
     near : int array, shape (case, 3)
-        Known solutions i, j, k the case is near to: it starts from v_i + v_j - v_k, held
-        between the three.
+        Known solutions i, j, k the case is near to: it starts from v_i v_j / v_k, or where
+        there is hardly a v_k from v_i + v_j - v_k.
     edit_rows : int array, shape (case, edit)
         Rows that change, -1 for none.
     edits : float array, shape (case, edit)

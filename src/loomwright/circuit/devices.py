@@ -55,16 +55,21 @@ class Fuses:
         opening current before others; last a driver that finds no load. 0 is to stay; None if
         all are.
         """
-        current_a = np.abs(conductance_s * across_v)
-        over = current_a / self._opens_a
-        if not self._opens_early and over.max(initial=0.0) < 1.0:
+        current_a = conductance_s * across_v
+        np.abs(current_a, out=current_a)
+        too_much = current_a >= self._opens_a
+        called = np.flatnonzero(too_much.any(axis=0))
+        if self._opens_early:
+            missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
+            urgency = np.clip(np.where(conductance_s > OPEN_S, missing, 0.0), 0.0, 0.99)
+        elif len(called):
+            urgency = np.zeros_like(current_a)
+        else:
             return None
+        over = current_a[:, called] / self._opens_a
         rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
-        if not self._opens_early:
-            return np.where(over >= 1.0, rank, 0.0)
-        missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
-        missing = np.where(conductance_s > OPEN_S, missing, 0.0)
-        return np.where(over >= 1.0, rank, np.clip(missing, 0.0, 0.99))
+        urgency[:, called] = np.where(too_much[:, called], rank, urgency[:, called])
+        return urgency
 
 
 class Devices:

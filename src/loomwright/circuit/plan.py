@@ -34,6 +34,10 @@ FIRST_GUESS: Final = 0.9
 """Loads start at this share of the highest EMF: those in dead circuits fall from there."""
 
 
+SCALED_ABOVE_V: Final = 0.1
+"""Above this a start is v1 v2 / v0, as of faults in line; below it is v1 + v2 - v0. [V]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Laws:
     """Laws of the loads that bend.

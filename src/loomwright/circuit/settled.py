@@ -12,6 +12,7 @@ from loomwright.circuit.answers import Swept
 from loomwright.circuit.batch import Floats, Whole
 from loomwright.circuit.devices import Flags, devices_of, fuses_of
 from loomwright.circuit.plan import Plan
+from loomwright.circuit.room import Room
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,8 @@ class Settled(NamedTuple):
         Devices that are off, and those of them that would go on and off for ever.
     fuses, devices : tuple of str
         Names: fuses, breakers and drivers; loads of constant power and converters.
+    room_of_part : Room
+        Memory for the tables of the part under way; the next part writes over them.
     """
 
     swept: Swept
@@ -62,6 +65,7 @@ class Settled(NamedTuple):
     cycling: Flags
     fuses: tuple[str, ...]
     devices: tuple[str, ...]
+    room_of_part: Room
 
     @classmethod
     def room(cls, plan: Plan, cases: int, pairs: int) -> Settled:
@@ -75,4 +79,5 @@ class Settled(NamedTuple):
             np.zeros((len(devices), cases), dtype=bool),
             fuses,
             devices,
+            Room(),
         )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from loomwright.circuit.elements import (
@@ -59,7 +60,7 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
     """
     elements = elements_in(network, case)
     nodes = spice_nodes(network)
-    names = _distinct(element.name for element in elements)
+    names = _distinct(tuple(element.name for element in elements))
     lines = [_HEAD.format(title=" ".join(title.split()), count=len(network.nodes))]
     for element, name in zip(elements, names, strict=True):
         lines.extend(_lines(element, name, nodes, solution))
@@ -81,12 +82,13 @@ def write_spice(network: Network, case: Case, title: str, solution: Solution) ->
 
 def spice_nodes(network: Network) -> dict[str, str]:
     """Name of each node in the deck; the reference is 0."""
-    names = dict(zip(network.nodes, _distinct(network.nodes), strict=True))
+    names = dict(zip(network.nodes, _distinct(tuple(network.nodes)), strict=True))
     names[network.reference] = "0"
     return names
 
 
-def _distinct(names: Iterable[str]) -> list[str]:
+@lru_cache(maxsize=8)  # the decks of many cases have the same names
+def _distinct(names: tuple[str, ...]) -> tuple[str, ...]:
     """Lower-case names of letters, digits and underscores, no two the same.
 
     None holds two underscores in a row: those mark the names made here.
@@ -101,7 +103,7 @@ def _distinct(names: Iterable[str]) -> list[str]:
             candidate, count = f"{plain}_{count}", count + 1
         taken.add(candidate)
         out.append(candidate)
-    return out
+    return tuple(out)
 
 
 def _lines(element: Element, name: str, nodes: dict[str, str], solution: Solution) -> Iterator[str]:

@@ -24,6 +24,8 @@ here, outside the balance, settled by these rules:
    or a driver that tries again, is closed, the one that opened first; all is settled again.
    If it opens once more it is left open, and named as one that cycles. One may stay closed:
    a slower fuse has taken the fault away meanwhile.
+6. *Beat.* A flasher is solved in its lit half. Whether it beats, flashes fast or stays lit is read
+   off last, from its current at rest (`flashers`): it changes nothing in that half.
 """
 
 from __future__ import annotations
@@ -106,7 +108,7 @@ class Rest:
         self.asked = Asked(pairs, watched(plan))
         part = slice(first, first + len(cases))
         count, loads = len(self.asked.states), len(plan.layout.loads)
-        self.swept = into.swept.part(first, len(cases), count, loads)
+        self.swept = into.swept.part(first, len(cases), count, loads, into.room_of_part)
         self.opened, self.reopening = into.opened[:, part], into.reopening[:, part]
         self.off, self.cycling = into.off[:, part], into.cycling[:, part]
         self.on = ~self.off
@@ -130,8 +132,7 @@ class Rest:
 
     def known_now(self) -> Known:
         """Return these cases as solutions that others may be near to."""
-        closed_v, rest_v = self.closed_v.T, self.swept.load_v.T
-        return Known(np.ascontiguousarray(closed_v), np.ascontiguousarray(rest_v))
+        return Known(self.closed_v.T.copy("C"), self.swept.load_v.T.copy("C"))
 
     def settle_devices(self, todo: Which) -> None:
         """Rules 1 to 3."""
@@ -164,11 +165,12 @@ class Rest:
         if not self.has_opened:
             if urgency is None or not urgency.any():
                 return todo[:0]
-            self.has_opened = True
             self.overloaded, self.tried = np.zeros((2, *self.opened.shape), dtype=bool)
         if urgency is None:
             urgency = np.zeros_like(across_v)
-        urgency[self.opened[:, todo] > 0] = 0.0
+        if self.has_opened:
+            urgency[self.opened[:, todo] > 0] = 0.0
+        self.has_opened = True
         most = urgency.max(axis=0)
         opens = most > 0.0
         worst, opening = urgency[:, opens].argmax(axis=0), todo[opens]

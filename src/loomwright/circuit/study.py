@@ -32,8 +32,12 @@ from loomwright.circuit.settled import Known, Settled
 from loomwright.circuit.states import settle
 from loomwright.invalid import InvalidInput, raise_all
 
-BLOCK: Final = 8_192
-"""Cases whose states are settled in one go: bounds the memory of a run."""
+BLOCK: Final = 8_008
+"""Cases whose states are settled in one go: bounds the memory of a run.
+
+A whole number of lines of the cache, and an odd one: with 8,192 the rows of a table would all
+fall in the same place of it, and put each other out.
+"""
 
 Wanted: TypeAlias = Literal["loads", "nodes"] | Sequence[tuple[str, str]]
 """Voltages to read: across every load, at every node, or of one node against another."""

@@ -13,14 +13,14 @@ import numpy as np
 from loomwright.circuit.answers import Asked, Pairs, Swept
 from loomwright.circuit.balance import (
     Balance,
-    Room,
     find_balance,
     find_balance_carefully,
     held_nodes,
 )
 from loomwright.circuit.batch import Cases, Columns, Floats, numbered
 from loomwright.circuit.layout import Shape
-from loomwright.circuit.plan import Executor, Laws, Plan
+from loomwright.circuit.plan import SCALED_ABOVE_V, Executor, Laws, Plan
+from loomwright.circuit.room import Room
 
 CHUNK: Final = 1536
 """Cases in one go: enough that a step of the program costs more than calling for it."""
@@ -166,9 +166,10 @@ class _Run:
         if (near[0] == near[1]).all() and (near[1] == near[2]).all():
             return known_v[:, near[0]]
         one, other, both = (known_v[:, each] for each in near)
-        low = np.minimum(np.minimum(one, other), both)
-        high = np.maximum(np.maximum(one, other), both)
-        return np.clip(one + other - both, low, high)
+        most = np.maximum(np.maximum(np.abs(one), np.abs(other)), np.abs(both))
+        scaled = np.abs(both) > SCALED_ABOVE_V
+        start_v = np.divide(one * other, both, out=one + other - both, where=scaled)
+        return np.clip(start_v, -most, most)
 
     def _numbers(self, which: Columns) -> tuple[Floats, Laws]:
         cases = self.cases.take(which)

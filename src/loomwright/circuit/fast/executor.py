@@ -13,15 +13,18 @@ import numpy as np
 
 from loomwright.circuit.answers import Asked, Swept
 from loomwright.circuit.batch import Cases, Columns, Floats
-from loomwright.circuit.fast.job import Answers, Bases, Batch, Job
+from loomwright.circuit.fast.job import Answers, Bases, Batch, Job, Wholes
 from loomwright.circuit.fast.kernel import WORD, solve_blocks
 from loomwright.circuit.fast.lanes import WIDTH
-from loomwright.circuit.fast.packing import fold, pack
+from loomwright.circuit.fast.packing import fold, leading_to, pack
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import Plan
 
 PORTION: Final = 512
 """Blocks of eight cases between two reports of progress."""
+
+KEPT: Final = 64
+"""Programs that are kept, one for each set of voltages asked for."""
 
 
 class Compiled:
@@ -38,9 +41,9 @@ class Compiled:
         parameters = laws.reshape(-1, laws.shape[2])
         self.bases = Bases(_padded(plan.values), _padded(parameters), laws.shape[2] == 1)
         self.first_v = np.ascontiguousarray(plan.guess(np.arange(plan.values.shape[1])).T)
-        packed = [pack(shape, plan.layout.rows) for shape in plan.shapes]
-        self._programs = dict(zip(plan.shapes, map(fold, packed), strict=True))
-        self._size = max(each.rows.end for each in packed) * WIDTH
+        self._packed = {shape: pack(shape, plan.layout.rows) for shape in plan.shapes}
+        self._programs: dict[tuple[Shape, bytes, bytes], Wholes] = {}
+        self._size = max(each.rows.end for each in self._packed.values()) * WIDTH
         self._free: deque[Floats] = deque()
         self._threads = plan.threads
 
@@ -80,7 +83,17 @@ class Compiled:
             _loose(cases.given),
             known_v,
         )
-        return Job(self._programs[shape], self.bases, batch, Answers(*answers))
+        return Job(self._program(shape, answers[0]), self.bases, batch, Answers(*answers))
+
+    def _program(self, shape: Shape, asked: Asked) -> Wholes:
+        """Program that finds the voltages asked for, and no others."""
+        key = shape, asked.pairs.tobytes(), asked.states.tobytes()
+        if key not in self._programs:
+            if len(self._programs) >= KEPT:
+                self._programs.clear()
+            nodes = np.concatenate([asked.pairs, asked.states]).ravel().tolist()
+            self._programs[key] = fold(leading_to(self._packed[shape], shape, nodes))
+        return self._programs[key]
 
     def solve(self, job: Job, rounds: int) -> Iterator[tuple[Columns, int]]:
         """Run a job; yield portions of its cases as they are done, and how many did not settle."""

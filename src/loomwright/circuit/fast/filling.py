@@ -16,9 +16,11 @@ from loomwright.circuit.fast.lanes import (
     store,
     take,
 )
-from loomwright.circuit.fast.packing import Packed, Rows
+from loomwright.circuit.fast.packing import Packed
+from loomwright.circuit.fast.rows import Rows
 from loomwright.circuit.fast.stars import compiled
 from loomwright.circuit.network import SHUNT_S
+from loomwright.circuit.plan import SCALED_ABOVE_V
 
 
 @compiled
@@ -34,8 +36,7 @@ def fill(work: Floats, rows: Rows, job: Job, lanes: Wholes, before: Wholes) -> N
         stays = stays and before[lane] >= 0
         stays = stays and batch.base[before[lane]] == batch.base[lanes[lane]]
     if stays:
-        for lane in range(WIDTH):
-            put_back(work, rows, job, before[lane], lane)
+        put_back(work, rows, job, before)
     else:
         fill_bases(work, rows, job, lanes, before[0] < 0)
     for n in range(len(batch.given_rows)):
@@ -49,18 +50,20 @@ def fill(work: Floats, rows: Rows, job: Job, lanes: Wholes, before: Wholes) -> N
             edited = batch.edit_rows[case, n]
             if edited >= 0:
                 work[(rows.values + edited) * WIDTH + lane] = batch.edits[case, n]
-        start(work, rows, batch, case, lane)
+    start(work, rows, batch, lanes)
 
 
 @compiled
-def put_back(work: Floats, rows: Rows, job: Job, case: int, lane: int) -> None:
-    """Put back what a case changed."""
-    batch = job.batch
-    base = batch.base[case]
-    for n in range(batch.edits.shape[1]):
-        edited = batch.edit_rows[case, n]
-        if edited >= 0:
-            work[(rows.values + edited) * WIDTH + lane] = job.bases.values[edited, base]
+def put_back(work: Floats, rows: Rows, job: Job, before: Wholes) -> None:
+    """Put back what cases changed."""
+    batch, values = job.batch, job.bases.values
+    for lane in range(WIDTH):
+        case = before[lane]
+        base = batch.base[case]
+        for n in range(batch.edits.shape[1]):
+            edited = batch.edit_rows[case, n]
+            if edited >= 0:
+                work[(rows.values + edited) * WIDTH + lane] = values[edited, base]
 
 
 @compiled
@@ -108,15 +111,39 @@ def put(
 
 
 @compiled
-def start(work: Floats, rows: Rows, batch: Batch, case: int, lane: int) -> None:
-    """Let the loads of a case start from the known solutions it is near to."""
-    first = rows.across
-    i, j, k = batch.near[case, 0], batch.near[case, 1], batch.near[case, 2]
-    for n in range(batch.start_v.shape[1]):
-        one, other, both = batch.start_v[i, n], batch.start_v[j, n], batch.start_v[k, n]
-        low, high = min(one, other, both), max(one, other, both)
-        v = min(max(one + other - both, low), high)
-        work[(first + n) * WIDTH + lane] = v
+def start(work: Floats, rows: Rows, batch: Batch, lanes: Wholes) -> None:
+    """Let the loads start from the known solutions their cases are near to.
+
+    These stand for a while where the tangents will be.
+    """
+    loads, first = batch.start_v.shape[1], rows.tangents
+    for column in range(3):
+        put_known(work, first + column * loads, batch, lanes, column)
+    for n in range(loads):
+        one, other = load(work, first + n), load(work, first + loads + n)
+        both = load(work, first + 2 * loads + n)
+        most = np.maximum(np.maximum(np.abs(one), np.abs(other)), np.abs(both))
+        is_scaled = np.abs(both) > SCALED_ABOVE_V
+        scaled = one * other / np.where(is_scaled, both, 1.0)
+        v = np.where(is_scaled, scaled, one + other - both)
+        store(work, rows.across + n, np.minimum(np.maximum(v, -most), most))
+
+
+@compiled
+def put_known(work: Floats, row: int, batch: Batch, lanes: Wholes, column: int) -> None:
+    """Put the first, second or third solution that each case is near to into its lane."""
+    near, known_v = batch.near, batch.start_v
+    first, alike = near[lanes[0], column], True
+    for lane in range(1, WIDTH):
+        alike = alike and near[lanes[lane], column] == first
+    if alike:
+        for n in range(known_v.shape[1]):
+            store(work, row + n, all_equal(known_v[first, n]))
+    else:
+        for lane in range(WIDTH):
+            known = near[lanes[lane], column]
+            for n in range(known_v.shape[1]):
+                work[(row + n) * WIDTH + lane] = known_v[known, n]
 
 
 @compiled

@@ -19,7 +19,8 @@ from loomwright.circuit.fast.filling import assemble, fill
 from loomwright.circuit.fast.job import Floats, Job, Wholes
 from loomwright.circuit.fast.lanes import WIDTH, all_equal, store
 from loomwright.circuit.fast.newton import balance
-from loomwright.circuit.fast.packing import Packed, Rows
+from loomwright.circuit.fast.packing import Packed
+from loomwright.circuit.fast.rows import Rows
 from loomwright.circuit.fast.stars import compiled, eliminate, substitute_back
 from loomwright.circuit.fast.writing import find_held, note_ties, write, write_floating
 
@@ -51,6 +52,7 @@ def unfold(table: Wholes) -> Packed:
         part(table, 0), part(table, 1), part(table, 2), part(table, 3), part(table, 4),
         part(table, 5), part(table, 6), part(table, 7), part(table, 8), part(table, 9),
         part(table, 10), part(table, 11), part(table, 12), part(table, 13), part(table, 14),
+        part(table, 15),
         (table[_HEAD - 2], table[_HEAD - 1]),
     )  # fmt: skip
 

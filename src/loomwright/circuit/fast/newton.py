@@ -55,6 +55,8 @@ def balance(work: Floats, packed: Packed, rounds: int) -> int:
     for done in range(1, rounds + 1):
         for n in range(rows.core_drives - rows.core):
             store(work, rows.core + n, load(work, rows.kept + n))
+        for at in range(len(packed.driven)):
+            n = number(packed.driven, at)
             store(work, rows.core_drives + n, load(work, rows.kept_drives + n))
         lay_tangents(work, packed)
         eliminate(work, packed.core)
