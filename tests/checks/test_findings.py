@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from functools import cache
-from time import perf_counter
+from time import process_time
 
 import pytest
 from tests.checks.builders import solved
@@ -110,9 +110,9 @@ def test_all_rules_together_take_less_than_a_fifth_of_a_second(name: str) -> Non
     check(work)
     taken = []
     for _ in range(3):
-        start = perf_counter()
+        start = process_time()
         check(work)
-        taken.append(perf_counter() - start)
+        taken.append(process_time() - start)
 
     assert min(taken) < 0.2
 

@@ -7,6 +7,8 @@ import json
 import re
 import threading
 import time
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import Any
 
@@ -60,6 +62,12 @@ def check(store: Store, rig_id: str) -> LightCheck:
 @pytest.fixture
 def base(check: LightCheck) -> str:
     return f"/rigs/{check.rig_id}/light-check/{check.number}"
+
+
+def run_apart(awaited: Coroutine[Any, Any, Any]) -> Any:
+    """Run to the end in a thread: a browser, if one was opened before, keeps this one's loop."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, awaited).result()
 
 
 @pytest.fixture
@@ -433,7 +441,7 @@ def test_who_follows_hears_what_was_missed_and_what_comes(store: Store, check: L
         await stream.aclose()  # type: ignore[attr-defined]
         return heard, late
 
-    heard, late_s = asyncio.run(hear())
+    heard, late_s = run_apart(hear())
     assert heard == [0, 1, 2, 3, 4]
     assert min(late_s) < 0.2
     assert following.present(check.id) == {}
@@ -458,7 +466,7 @@ def test_who_else_is_there_is_told(store: Store, check: LightCheck) -> None:
         await stream.aclose()  # type: ignore[attr-defined]
         return told
 
-    assert asyncio.run(hear()) == [{"lamps": 1}, {"lamps": 1, "cab": 1}]
+    assert run_apart(hear()) == [{"lamps": 1}, {"lamps": 1, "cab": 1}]
 
 
 def test_a_stranger_sees_nothing_of_a_check(app: FastAPI, far: Asker, base: str) -> None:
