@@ -28,6 +28,7 @@ from loomwright.web.settings import Settings
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "workbench-measured.md"
 TARGET_MS = 100.0
 LARGER_SIZES = ("12 AWG", "10 AWG", "8 AWG", "6 AWG")
+JOINTS = ("butt", "sealed-butt", "solder-sleeve")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,8 @@ def kinds(rounds: int) -> tuple[Asked, ...]:
     return (
         Asked("what-if: a longer wire", tuple(_lengths(rounds))),
         Asked("what-if: a thicker wire and a longer one", tuple(_two(rounds))),
-        Asked("what-if: another condition of the joints", tuple(_conditions(rounds))),
+        Asked("what-if: another kind of joint and a longer wire", tuple(_joints(rounds))),
+        Asked("what-if: the engine off and a longer wire", tuple(_engine_off(rounds))),
         Asked("the run under a command", tuple(_commands(rounds)), has_target=False),
         Asked("the load check", ("/load",) * rounds, has_target=False),
     )
@@ -99,15 +101,20 @@ def _two(rounds: int) -> Iterator[str]:
     for number in range(rounds):
         size = LARGER_SIZES[number % len(LARGER_SIZES)]
         length = f"{9 + number / 10:g} ft"
-        yield _trial(("trailer.run.brake", size), ("socket[1].lead.length", length))
+        yield _trial(("trailer.run.brake", size), ("socket[1].lead.brake.length", length))
 
 
-def _conditions(rounds: int) -> Iterator[str]:
+def _joints(rounds: int) -> Iterator[str]:
     for number in range(rounds):
-        word = ("new", "aged")[number % 2]
-        yield _trial(
-            ("trailer.condition", word), ("vehicle.feed[2].length", f"{18 + number / 10:g} ft")
-        )
+        kind = JOINTS[number % len(JOINTS)]
+        length = f"{18 + number / 10:g} ft"
+        yield _trial(("converter.joint", kind), ("vehicle.feed[2].length", length))
+
+
+def _engine_off(rounds: int) -> Iterator[str]:
+    for number in range(rounds):
+        length = f"{27 + number / 10:g} ft"
+        yield _trial(("vehicle.feed[7].length", length)) + "&under=engine-off"
 
 
 def _commands(rounds: int) -> Iterator[str]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from loomwright import examples
 from loomwright.invalid import InvalidInput
-from loomwright.rig.lines import key_lines
+from loomwright.rig.lines import key_lines, value_spans
 from loomwright.rig.places import line_of, path_text, read_path
 
 TRICKY = '''# a comment with [brackets] = and "quotes"
@@ -151,3 +151,21 @@ def test_every_place_of_any_file_has_a_line(data: dict[str, object]) -> None:
 
     assert set(places(parsed)) <= set(lines)
     assert all(1 <= line <= text.count("\n") + 1 for line in lines.values())
+
+
+def test_a_value_stands_between_its_equals_sign_and_its_comment() -> None:
+    toml = """\
+[vehicle]
+name = "van" # ours
+[[vehicle.feed]]
+fuse = { rating = 7.5, kind = 'mini' }
+"""
+
+    spans = value_spans(toml)
+
+    written = {place: toml[slice(*span)] for place, span in spans.items()}
+    assert written == {
+        ("vehicle", "name"): '"van"',
+        ("vehicle", "feed", 0, "fuse", "rating"): "7.5",
+        ("vehicle", "feed", 0, "fuse", "kind"): "'mini'",
+    }

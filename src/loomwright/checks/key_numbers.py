@@ -11,7 +11,7 @@ from loomwright.checks.words import circuit
 from loomwright.electrics.answers import CommandAnswer, LoadAnswer
 from loomwright.electrics.commands import Command, commands_for
 from loomwright.electrics.conditions import Conditions
-from loomwright.electrics.solved import answer
+from loomwright.electrics.solved import answers_to
 from loomwright.electrics.wiring import wire_up
 from loomwright.quantities import show_current, show_share, show_voltage
 from loomwright.rig.model import Rig
@@ -72,8 +72,8 @@ class Moved:
 
 def solve_telling(rig: Rig, conditions: Conditions | str = "nominal") -> Cases:
     """Solve a rig for the telling commands under one set of conditions."""
-    wiring = wire_up(rig, conditions)
-    return {command.key: answer(wiring, command) for command in telling_commands(rig)}
+    solved = answers_to(wire_up(rig, conditions), telling_commands(rig))
+    return {each.command: each for each in solved}
 
 
 def telling_commands(rig: Rig) -> tuple[Command, ...]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from loomwright.circuit import Element, Fuse, Resistor, Solution, Source, Switch, Transformed
@@ -36,7 +36,7 @@ class Ladders:
     """The ways of least resistance in one solved case.
 
     `out` leads from each node back towards the battery's plus, `home` from each node on towards
-    its minus, a tie at a time.
+    its minus, a tie at a time. `_known` keeps rungs by the node they start from and their element.
     """
 
     parts: Mapping[str, Part]
@@ -44,6 +44,7 @@ class Ladders:
     supply: Source
     out: Mapping[str, Tie]
     home: Mapping[str, Tie]
+    _known: dict[tuple[str, str], Rung] = field(default_factory=dict, repr=False, compare=False)
 
     def rungs(self, a: str, b: str, duty: float = 1.0) -> tuple[Rung, ...]:
         """Return the rungs from the battery to node `a`, then from node `b` to the battery.
@@ -76,6 +77,13 @@ class Ladders:
         return Rung(self.parts[SUPPLY], drop_v, current_a, self.supply.resistance_ohm)
 
     def _rung(self, start: str, end: str, tie: Tie) -> Rung:
+        """Return a rung; those that several loads share are read once."""
+        known = self._known.get((start, tie.element))
+        if known is None:
+            known = self._known[start, tie.element] = self._read(start, end, tie)
+        return known
+
+    def _read(self, start: str, end: str, tie: Tie) -> Rung:
         drop_v = self.solution.voltages_v[start] - self.solution.voltages_v[end]
         if tie.element in self.solution.outputs_a:
             current_a = self.solution.outputs_a[tie.element]

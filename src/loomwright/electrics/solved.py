@@ -65,6 +65,11 @@ def answer(wiring: Wiring, command: Command, changes: Case = NOTHING) -> Command
     return _answered([(wiring, command, changes)])[0]
 
 
+def answers_to(wiring: Wiring, commands: Sequence[Command]) -> list[CommandAnswer]:
+    """Solve several commands together, in their order; each to the answer of `answer`."""
+    return _answered([(wiring, command, NOTHING) for command in commands])
+
+
 def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
     """Solve a case; where a load cycles, as it is while that load is off, with its name."""
     return settle_many(wiring.network, (case,))[0]

@@ -9,6 +9,7 @@ import tomlkit
 from tomlkit.items import AoT
 
 from loomwright.invalid import InvalidInput
+from loomwright.rig.lines import value_spans
 from loomwright.rig.places import Place, read_path
 from loomwright.rig.toml_text import read_toml, without_mark
 from loomwright.rig.write import SECTIONS, TABLE_LISTS, section_of, value_text
@@ -44,6 +45,10 @@ def write_value(text: str, path: str, value: Value | None) -> str:
     place = read_path(path)
     wanted = read_toml(plain)
     _change(wanted, place, copy.deepcopy(value), path)
+    if isinstance(value, str | int):
+        changed = _with_value(plain, place, value)
+        if changed and read_toml(changed) == wanted:
+            return changed
     document = tomlkit.parse(plain)
     _change(document, place, None if value is None else _item(value, place), path)
     changed = tomlkit.dumps(document)
@@ -51,6 +56,18 @@ def write_value(text: str, path: str, value: Value | None) -> str:
         fix = "change this one in the file by hand: it stands where no line can be put safely"
         raise InvalidInput("path", path, fix)
     return changed
+
+
+def _with_value(toml: str, place: Place, value: str | int) -> str:
+    """Return a text with another value behind a key that has one already, "" if it has not.
+
+    Many times quicker than to take the whole text apart and put it together again.
+    """
+    found = value_spans(toml).get(place) if isinstance(place[-1], str) else None
+    if found is None:
+        return ""
+    start, end = found
+    return f"{toml[:start]}{value_text(value)}{toml[end:]}"
 
 
 def _change(top: Any, place: Place, value: Any, path: str) -> None:

@@ -1,4 +1,4 @@
-"""The line of every key of a TOML text, which its parser does not tell."""
+"""Where every key and value of a TOML text stands, which its parser does not tell."""
 
 from __future__ import annotations
 
@@ -25,11 +25,17 @@ ESCAPED = {'"': '"', "\\": "\\", "b": "\b", "f": "\f", "n": "\n", "r": "\r", "t"
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """A piece of the text that counts, and its line."""
+    """A piece of the text that counts, its line, and the count of letters before it."""
 
     kind: str
     text: str
     line: int
+    start: int
+
+    @property
+    def end(self) -> int:
+        """Count of letters before what follows it."""
+        return self.start + len(self.text)
 
 
 def key_lines(toml: str) -> dict[Place, int]:
@@ -42,15 +48,22 @@ def key_lines(toml: str) -> dict[Place, int]:
     return walk.lines
 
 
+def value_spans(toml: str) -> dict[Place, tuple[int, int]]:
+    """Return where in a sound TOML text each value begins and ends that is no list or table."""
+    walk = _Walk(_tokens(toml))
+    walk.document()
+    return walk.spans
+
+
 def _tokens(toml: str) -> list[Token]:
     tokens: list[Token] = []
     line = 1
     for found in TOKEN.finditer(toml):
         kind = found.lastgroup
         if kind is not None and kind not in SKIPPED:
-            tokens.append(Token(kind, found[0], line))
+            tokens.append(Token(kind, found[0], line, found.start()))
         line += found[0].count("\n")
-    return [*tokens, Token("newline", "\n", line)]
+    return [*tokens, Token("newline", "\n", line, len(toml))]
 
 
 def _key(token: Token) -> str:
@@ -68,12 +81,13 @@ def _unescape(found: re.Match[str]) -> str:
 
 @dataclass(slots=True)
 class _Walk:
-    """One walk over the tokens, noting where each place stands."""
+    """One walk over the tokens, noting where each place stands, and each plain value."""
 
     tokens: list[Token]
     at: int = 0
     lines: dict[Place, int] = field(default_factory=dict)
     counts: dict[Place, int] = field(default_factory=dict)
+    spans: dict[Place, tuple[int, int]] = field(default_factory=dict)
 
     def document(self) -> None:
         table: Place = ()
@@ -130,8 +144,10 @@ class _Walk:
         elif self._is_sign("{"):
             self._inline_table(place)
         else:
+            start = self._here.start
             while not self._ends_value:
                 self.at += 1
+            self.spans[place] = start, self.tokens[self.at - 1].end
 
     def _list(self, place: Place) -> None:
         self.at += 1
