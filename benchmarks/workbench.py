@@ -14,21 +14,22 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain, islice, zip_longest
 from pathlib import Path
 from urllib.parse import urlencode
 
 from starlette.testclient import TestClient
 
 from benchmarks.machine import machine
-from loomwright import examples
+from loomwright import examples, read_rig
+from loomwright.checks.changeable import changeables
+from loomwright.rig.read import read_job
 from loomwright.store.opening import open_store
 from loomwright.web.app import make_app
 from loomwright.web.settings import Settings
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "workbench-measured.md"
 TARGET_MS = 100.0
-LARGER_SIZES = ("12 AWG", "10 AWG", "8 AWG", "6 AWG")
-JOINTS = ("butt", "sealed-butt", "solder-sleeve")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,9 @@ def kinds(rounds: int) -> tuple[Asked, ...]:
     """Return the kinds of request, each with that many different addresses."""
     return (
         Asked("what-if: a longer wire", tuple(_lengths(rounds))),
-        Asked("what-if: a thicker wire and a longer one", tuple(_two(rounds))),
-        Asked("what-if: another kind of joint and a longer wire", tuple(_joints(rounds))),
+        Asked("what-if: a thicker or thinner wire", tuple(_others("size", rounds))),
+        Asked("what-if: another lamp", tuple(_others("light", rounds))),
+        Asked("what-if: another kind of splice", tuple(_others("joint", rounds))),
         Asked("what-if: the engine off and a longer wire", tuple(_engine_off(rounds))),
         Asked("the run under a command", tuple(_commands(rounds)), has_target=False),
         Asked("the load check", ("/load",) * rounds, has_target=False),
@@ -97,18 +99,17 @@ def _lengths(rounds: int) -> Iterator[str]:
         yield _trial(("vehicle.feed[1].length", f"{17 + number / 10:g} ft"))
 
 
-def _two(rounds: int) -> Iterator[str]:
-    for number in range(rounds):
-        size = LARGER_SIZES[number % len(LARGER_SIZES)]
-        length = f"{9 + number / 10:g} ft"
-        yield _trial(("trailer.run.brake", size), ("socket[1].lead.brake.length", length))
-
-
-def _joints(rounds: int) -> Iterator[str]:
-    for number in range(rounds):
-        kind = JOINTS[number % len(JOINTS)]
-        length = f"{18 + number / 10:g} ft"
-        yield _trial(("converter.joint", kind), ("vehicle.feed[2].length", length))
+def _others(subject: str, rounds: int) -> Iterator[str]:
+    """Changes to another of the values that a person is offered, of one subject, place by place."""
+    text = examples.text(examples.DEMO)
+    places = changeables(read_rig(text), read_job(text), text)
+    offers = [
+        [(place.path, option.value) for option in place.options if option.value != place.now]
+        for place in places
+        if place.subject == subject
+    ]
+    in_turn = chain.from_iterable(zip_longest(*offers))
+    return islice((_trial(each) for each in in_turn if each), rounds)
 
 
 def _engine_off(rounds: int) -> Iterator[str]:
