@@ -4,12 +4,12 @@ import re
 from xml.etree import ElementTree
 
 import pytest
-from tests.drawing.text_boxes import SVG, page_of, parsed
+from tests.drawing.text_boxes import SVG, overlapping, page_of, parsed, words_of
 
-from loomwright.drawing.folded_face import folded_face
+from loomwright.drawing.folded_face import bare_face, folded_face
 from loomwright.reference.connectors import connector, connector_keys
 
-MOVED = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\) scale\(([\d.]+)\)")
+MOVED = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\)(?: scale\(([\d.]+)\))?")
 
 
 def places(svg: str) -> dict[str, tuple[float, float]]:
@@ -17,7 +17,7 @@ def places(svg: str) -> dict[str, tuple[float, float]]:
     (group,) = (node for node in parsed(svg).iter(f"{SVG}g") if "transform" in node.attrib)
     found = MOVED.fullmatch(group.attrib["transform"])
     assert found is not None
-    left, top, scale = (float(each) for each in found.groups())
+    left, top, scale = (float(each) for each in found.groups("1"))
     texts: list[ElementTree.Element] = list(group.iter(f"{SVG}text"))
     return {
         text.text or "": (
@@ -38,6 +38,19 @@ def test_every_pin_has_its_number_on_the_page(key: str) -> None:
             assert set(found) == {pin.number for pin in kind.pins}
             assert all(page.left < x < page.right for x, _ in found.values())
             assert all(page.top < y < page.bottom for _, y in found.values())
+
+
+@pytest.mark.parametrize("key", connector_keys())
+def test_the_face_in_a_list_has_every_number_whole_and_none_over_another(key: str) -> None:
+    kind = connector(key)
+    svg = bare_face(kind)
+
+    assert sorted(words_of(svg)) == sorted(pin.number for pin in kind.pins)
+    assert all(
+        page_of(svg).left < x < page_of(svg).right and page_of(svg).top < y < page_of(svg).bottom
+        for x, y in places(svg).values()
+    )
+    assert overlapping(svg) == []
 
 
 CONFIRMED = [key for key in connector_keys() if connector(key).is_layout_known]

@@ -207,6 +207,10 @@ def test_a_lamp_is_found_by_its_number_and_a_socket_by_its_face(
     assert read_job(store.rigs.newest(rig_id).text).trailer.lamps[0].lights["tail"] == "2057 minor"
     assert all(one.title in words(faces) for one in connector_options())
     assert faces.text.count("<svg") == len(connector_options())
+    assert re.findall(r"<details[^>]* open>\s*<summary><h2>([^<]+)", faces.text) == [
+        "United States"
+    ]
+    assert "6 right stop + turn, 7 reverse" in words(faces).replace("\u00a0", " ")
 
 
 def test_every_joint_to_choose_has_its_picture_in_words() -> None:

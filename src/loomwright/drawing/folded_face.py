@@ -17,6 +17,9 @@ from loomwright.reference.connectors import Connector, Side
 
 MOST_SCALE = 1.45
 PITCH_MM = 9.0
+MOST_PINS = 99
+MOST_IN_A_ROW = 5
+"""How many unconfirmed contacts stand side by side in a list."""
 
 
 def folded_face(connector: Connector, side: Side = "face", *, half: Half = "socket") -> str:
@@ -42,28 +45,56 @@ def folded_face(connector: Connector, side: Side = "face", *, half: Half = "sock
     left = (WIDTH_MM - scale * box.width) / 2 - scale * box.left
     top = EDGE_MM - scale * box.top
     moved = f"translate({number(left)} {number(top)}) scale({number(scale)})"
-    pins = ", ".join(
-        f"{pin.number} {pin.function.replace('_', ' ')}" for pin in view.connector.pins
-    )
     return document(
         WIDTH_MM,
         scale * box.height + 2 * EDGE_MM,
         group(drawn, transform=moved),
         title=f"{view.words}: {connector.title}",
-        says=f"Contacts {pins}. Key: {connector.row.key_mark}.",
+        says=_in_words(connector),
     )
 
 
-def _body(view: View) -> tuple[Markup, Box]:
+def bare_face(connector: Connector) -> str:
+    """Return the face of a socket as one looks into it, cut close: for a row of a list.
+
+    Parameters
+    ----------
+    connector : Connector
+        What is drawn. Where its layout is not confirmed the numbers stand in rows of five.
+
+    Returns
+    -------
+    str
+        SVG, in the size of the drawing's own millimetres.
+    """
+    view = View(connector, "face", is_plug=False, words=SIDE_WORDS["socket", "face"])
+    drawn, box = _body(view, MOST_IN_A_ROW)
+    moved = f"translate({number(EDGE_MM - box.left)} {number(EDGE_MM - box.top)})"
+    return document(
+        box.width + 2 * EDGE_MM,
+        box.height + 2 * EDGE_MM,
+        group(drawn, transform=moved),
+        title=f"{view.words}: {connector.title}",
+        says=_in_words(connector),
+    )
+
+
+def _in_words(connector: Connector) -> str:
+    pins = ", ".join(f"{pin.number} {pin.function.replace('_', ' ')}" for pin in connector.pins)
+    return f"Contacts {pins}. Key: {connector.row.key_mark}."
+
+
+def _body(view: View, most: int = MOST_PINS) -> tuple[Markup, Box]:
     if not view.connector.is_layout_known:
-        return _row(view)
+        return _rows(view, most)
     return round_body(view) if view.connector.row.shape == "round" else flat_body(view)
 
 
-def _row(view: View) -> tuple[Markup, Box]:
-    """Draw the numbers in a broken frame: the places are not confirmed."""
+def _rows(view: View, most: int) -> tuple[Markup, Box]:
+    """Draw the numbers in a broken frame, so many a row: the places are not confirmed."""
     pins = [pin for pin, _, _ in sorted(view.places(), key=lambda place: place[1])]
-    box = Box(0.0, 0.0, PITCH_MM * len(pins) + 2.0, 10.0)
+    count = min(len(pins), most)
+    box = Box(0.0, 0.0, PITCH_MM * count + 2.0, PITCH_MM * -(-len(pins) // count) + 1.0)
     drawn = el(
         "rect",
         x=box.left,
@@ -77,6 +108,7 @@ def _row(view: View) -> tuple[Markup, Box]:
         stroke_dasharray="1.6 1.2",
     )
     for place, pin in enumerate(pins):
-        x = 1.0 + PITCH_MM * (place + 0.5)
-        drawn += contact(Form.TERMINAL, pin.number, x, 5.0, (x, 5.0))
+        x = 1.0 + PITCH_MM * (place % count + 0.5)
+        y = 0.5 + PITCH_MM * (place // count + 0.5)
+        drawn += contact(Form.TERMINAL, pin.number, x, y, (x, y))
     return drawn, box.grown(0.5)

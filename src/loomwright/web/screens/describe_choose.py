@@ -11,7 +11,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from loomwright.rig.edit import write_value
-from loomwright.web.describing.choosing import faces
+from loomwright.web.describing.choosing import regions
 from loomwright.web.describing.opening import (
     ADescribed,
     Described,
@@ -100,7 +100,10 @@ def choose_connector(
     """Show the sockets with their faces."""
     if not _is_new_socket(opened, path):
         _of_kind(opened, path, "connector")
-    return page(request, "describe/connector.html", values=_known(opened, path), groups=faces())
+    values = _known(opened, path)
+    used = [one.get("connector") for one in entries_at(opened.data, "socket")]
+    shown = regions(values["now"], [each for each in used if isinstance(each, str)])
+    return page(request, "describe/connector.html", values=values, regions=shown)
 
 
 @routes.post("/rigs/{rig_id}/describe/choose")

@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from loomwright import examples
 from loomwright.invalid import InvalidInput
-from loomwright.web.beginning import begun_text
+from loomwright.web.beginning import begun_text, kinds_of_job
 from loomwright.web.opened import problems_of
 from loomwright.web.pages import page
 from loomwright.web.visitor import AVisitor, say
@@ -86,7 +86,7 @@ def _choice(request: Request, name: str = "", problem: InvalidInput | None = Non
         request,
         "new_rig/kinds.html",
         status=422 if problem else 200,
-        kinds=examples.kinds(),
+        kinds=kinds_of_job(),
         name=name,
         problem=problem,
     )
