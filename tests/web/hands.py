@@ -68,6 +68,11 @@ class Keys:
         self._reach(found(self.page, role, name))
         self.page.keyboard.press("Enter")
 
+    def open(self, folded: Locator) -> None:
+        """Tab to what is folded away and unfold it."""
+        self._reach(folded)
+        self.page.keyboard.press("Enter")
+
     def choose(self, name: Name) -> None:
         """Tab to the group, go to the choice with the arrows."""
         wanted = found(self.page, "radio", name)
