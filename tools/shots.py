@@ -19,10 +19,18 @@ from loomwright.store.opening import open_store
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
 from tools.record_states import RECORD_STATES
+from tools.trace_states import TRACE_STATES
 from tools.walk import pages
 
 EMPTY = "rigs-empty"
 NO_NAME = re.compile(r"[^A-Za-z0-9]+")
+AS_ON_PAPER = """async () => {
+  for (const one of document.querySelectorAll("body *"))
+    if (getComputedStyle(one).position === "sticky") one.style.position = "static";
+  const images = [...document.images];
+  for (const one of images) one.loading = "eager";
+  await Promise.all(images.map((one) => one.decode().catch(() => null)));
+}"""
 TARGET = Path(__file__).parent.parent / "shots"
 
 
@@ -112,6 +120,7 @@ STATES: Mapping[str, Callable[[Page, str, str], None]] = {
     "state-wires-cautions": unknown_wires,
     "state-wires-question": ask_of_wires,
     **RECORD_STATES,
+    **TRACE_STATES,
     "state-light-check-lamps": look_at_lamps,
 }
 
@@ -124,6 +133,15 @@ def named(walked: Sequence[str], rig: str, draft: str) -> Iterator[tuple[str, st
         yield f"{name}-{NO_NAME.sub('-', query)[:24].strip('-')}".rstrip("-"), address
     yield "rig-draft", f"/rigs/{draft}"
     yield "rig-draft-text", f"/rigs/{draft}/text"
+
+
+def picture(page: Page, file: Path) -> None:
+    """Photograph a whole page: every image there, and what sticks to the window at its own place.
+
+    What is fixed over the page, as the sheet of a part is, stays as a person sees it.
+    """
+    page.evaluate(AS_ON_PAPER)
+    page.screenshot(path=file, full_page=True)
 
 
 def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) -> int:
@@ -145,13 +163,13 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
                 if wanted not in name:
                     continue
                 page.goto(url + address, wait_until="networkidle")
-                page.screenshot(path=folder / f"{name}.png", full_page=True)
+                picture(page, folder / f"{name}.png")
                 taken += 1
             for name, act in STATES.items():
                 if wanted in name:
                     act(page, url, rig)
                     page.wait_for_load_state("networkidle")
-                    page.screenshot(path=folder / f"{name}.png", full_page=True)
+                    picture(page, folder / f"{name}.png")
                     taken += 1
             context.close()
     return taken
@@ -169,7 +187,7 @@ def photograph_empty() -> int:
         for width, size in WIDTHS.items():
             page = browser.new_page(viewport={"width": size[0], "height": size[1]})
             page.goto(f"{bench.url}/rigs", wait_until="networkidle")
-            page.screenshot(path=TARGET / f"{width}-light" / f"{EMPTY}.png", full_page=True)
+            picture(page, TARGET / f"{width}-light" / f"{EMPTY}.png")
         rig = stock(store)
         page.goto(f"{bench.url}/rigs/{rig}", wait_until="networkidle")
         page.pdf(path=TARGET / "rig-on-paper.pdf", prefer_css_page_size=True)
