@@ -169,3 +169,15 @@ def test_moved_without_what_it_did_is_refused_with_an_example() -> None:
         read_phrase("left: plug moved", small_rig(SHARED))
 
     assert "when the plug is moved" in str(raised.value.exceptions[0])
+
+
+def test_one_line_tells_what_was_seen_and_what_was_measured() -> None:
+    told = read_phrase("park: left rear dark, pin 2 13.4 V; tail fuse blown; pin 3 open", RIG)
+
+    assert [(each.place.kind, each.word, each.value) for each in told] == [
+        (PlaceKind.GROUP, Word.OFF, None),
+        (PlaceKind.PIN, None, 13.4),
+        (PlaceKind.FUSE, Word.BLOWN, None),
+        (PlaceKind.PIN, None, 1e6),
+    ]
+    assert [each.command for each in told[:2]] == ["park", "park"]

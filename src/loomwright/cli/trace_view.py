@@ -9,6 +9,11 @@ from loomwright.trace.reasons import said_of
 
 SHOWN = 6
 LEAST = 0.01
+TELLS = ((1.0, "tells much"), (0.4, "tells something"), (0.0, "tells little"))
+"""What an answer tells on average: one bit halves what it may be. [bit]"""
+
+FOR, AGAINST = 1.6, 0.625
+"""Factors from which on a reason speaks for or against; between them it is as with others."""
 
 
 def show_trace(rig: Rig, ranking: Ranking, advice: Advice) -> None:
@@ -69,7 +74,8 @@ def _reasons(page: Page, group: Group) -> None:
         return
     page.line(f"Why {group.part}:", "place")
     for reason in group.reasons[:6]:
-        page.bullet("+" if reason.speaks_for else "-", reason.says, indent=2)
+        sign = "+" if reason.factor >= FOR else "-" if reason.factor <= AGAINST else "="
+        page.bullet(sign, reason.says, indent=2)
     if group.flow is not None and group.flow.says:
         page.bullet("~", f"{group.flow.command.replace('_', ' ')}: {group.flow.says}", indent=2)
     page.line()
@@ -103,4 +109,5 @@ def show_question(page: Page, question: Question) -> None:
 
 def _effort(question: Question) -> str:
     needs = f", needs {', '.join(question.needs)}" if question.needs else ""
-    return f"{question.minutes:g} min, {question.information_bit:.1f} bit{needs}"
+    tells = next(word for least, word in TELLS if question.information_bit >= least)
+    return f"{question.minutes:g} min{needs}, {tells}"

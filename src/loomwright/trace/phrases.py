@@ -20,11 +20,12 @@ from loomwright.rig.model import Rig
 from loomwright.trace.phrase_reading import READ, reading_said
 from loomwright.trace.phrase_seen import seen_said
 
+NUMBER: Final = re.compile(r"\d\s*(mv|v|volts?|ma|a|amps?|[km]?ohms?|[km]?ω)$|\bover range$")
 SAY: Final = "say it as in: park+left: left rear dark, right rear normal"
 
 
 def read_phrase(text: str, rig: Rig) -> tuple[Observation, ...]:
-    """Return what a person says was seen or measured; a number at the end makes it a reading.
+    """Return what a person says was seen or measured, in any order.
 
     Parameters
     ----------
@@ -38,15 +39,11 @@ def read_phrase(text: str, rig: Rig) -> tuple[Observation, ...]:
     ExceptionGroup
         Of `InvalidInput`, one for every part that is not understood.
     """
-    wiring, commands = wire_up(rig), commands_for(rig)
-    last = text.rstrip(" .;,").casefold()
-    is_reading = re.search(r"\d\s*(mv|v|volts?|ma|a|amps?|[km]?ohms?|[km]?ω)$|\bopen$", last)
-    reader = read_reading if is_reading else read_seen
-    return reader(text, wiring, commands)
+    return read_seen(text, wire_up(rig), commands_for(rig))
 
 
 def read_seen(text: str, wiring: Wiring, commands: Sequence[Command]) -> tuple[Observation, ...]:
-    """Return what a person says was seen.
+    """Return what a person says was seen; a part that ends with a number and unit was measured.
 
     Parameters
     ----------
@@ -66,7 +63,8 @@ def read_seen(text: str, wiring: Wiring, commands: Sequence[Command]) -> tuple[O
     problems: list[InvalidInput] = []
     for command, said in _parts(text, commands, problems):
         try:
-            found.append(seen_said(said, command, wiring))
+            reader = reading_said if _is_reading(said) else seen_said
+            found.append(reader(said, command, wiring))
         except InvalidInput as problem:
             problems.append(problem)
     if not found and not problems:
@@ -99,6 +97,12 @@ def read_reading(text: str, wiring: Wiring, commands: Sequence[Command]) -> tupl
         problems.append(InvalidInput("read", text, READ))
     raise_all(problems, "what was read")
     return tuple(found)
+
+
+def _is_reading(said: str) -> bool:
+    """Whether a part tells what a meter shows: "pin 2 13.4 V", "pin 2 open"."""
+    low = said.rstrip(" .").casefold()
+    return bool(NUMBER.search(low)) or (low.endswith(" open") and "fuse" not in low)
 
 
 def _parts(
