@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from loomwright.checks.collect import rule_for
 from loomwright.colours import Colour
 from loomwright.drawing.wires import wire_swatch
 from loomwright.web.csrf import token_of
@@ -55,6 +56,7 @@ class Pages:
             swatch=swatch,
             verdict=verdict,
             mark_of=lambda severity: MARKS[severity],
+            rule_title=lambda code: rule_for(code).title,
         )
         self.environment.filters.update(counted=counted, moment=moment)
 
