@@ -21,7 +21,7 @@ from loomwright.invalid import InvalidInput
 from loomwright.quantities import Units
 from loomwright.store.opening import open_store
 from loomwright.store.problem import StoreProblem
-from loomwright.store.records_printing import printed
+from loomwright.store.records_printing import Printer
 from loomwright.store.records_verifying import audit
 from loomwright.store.restoring import restore_store
 from loomwright.store.settings import ShopSettings
@@ -37,7 +37,7 @@ def fill(store: Store) -> None:
     store.rigs.archive(rig.id, "Kim")
     store.wire_maps.keep_wire_map(rig.id, "test light", "Kim", notes="two\nlines")
     add_check(store, rig.id)
-    printed(store.access, signed(store, rig.id), "a4")
+    Printer(store.access, "a4").printed(signed(store, rig.id))
     store.settings.write(ShopSettings(Units.METRIC, "Marsh Hollow Wiring"), "Kim")
     store.events.append_event("light-check/1", {"volts": 12.25, "ü": None}, "Kim", key="a" * 16)
     store.sessions.begin(store.devices.admit("Bench", "Kim").token)

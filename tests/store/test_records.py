@@ -15,7 +15,7 @@ from tests.store.recording import DRAWN, ENTRIES, TYPED, drafted, signed
 
 from loomwright.invalid import InvalidInput
 from loomwright.store.photos import MOST_TOGETHER
-from loomwright.store.records_printing import preview_pdf, printed, typeset
+from loomwright.store.records_printing import Printer
 from loomwright.store.records_signing import Signature, strokes_from_plain
 from loomwright.store.records_values import Record
 from loomwright.store.records_verifying import Verdict, audit, prove
@@ -244,7 +244,7 @@ GUARDED = (
 @pytest.mark.parametrize("sql", GUARDED)
 def test_the_database_refuses_to_change_what_is_signed(store: Store, sql: str) -> None:
     record = signed(store)
-    printed(store.access, record, "letter")
+    Printer(store.access, "letter").printed(record)
 
     with pytest.raises(exc.DatabaseError, match="a signed record stays as it is"):
         write(store, sql)
@@ -314,15 +314,15 @@ def test_a_print_is_genuine_and_the_same_bytes_every_time(store: Store) -> None:
     record = signed(store)
 
     for paper in ("letter", "a4"):
-        pdf = printed(store.access, record, paper)
-        assert pdf == printed(store.access, record, paper)
+        pdf = Printer(store.access, paper).printed(record)
+        assert pdf == Printer(store.access, paper).printed(record)
         assert prove(store.access, pdf).verdict is Verdict.GENUINE
         assert prove(store.access, pdf).record == record
 
 
 def test_a_print_that_nobody_noted_is_proved_by_printing_again(store: Store) -> None:
     record = signed(store)
-    pdf = typeset(store.access, record, "a4")
+    pdf = Printer(store.access, "a4").typeset(record)
 
     assert prove(store.access, pdf).verdict is Verdict.GENUINE
 
@@ -330,7 +330,7 @@ def test_a_print_that_nobody_noted_is_proved_by_printing_again(store: Store) -> 
 def test_a_print_of_an_earlier_program_is_known_by_its_note(store: Store) -> None:
     """Another version sets the page otherwise: the note of what was printed still proves it."""
     record = signed(store)
-    other = typeset(store.access, record, "a4") + b"\n% set by an earlier version\n"
+    other = Printer(store.access, "a4").typeset(record) + b"\n% set by an earlier version\n"
     assert prove(store.access, other).verdict is Verdict.ALTERED
     write(
         store,
@@ -345,7 +345,7 @@ def test_a_print_of_an_earlier_program_is_known_by_its_note(store: Store) -> Non
 
 def test_a_replaced_version_is_told_with_the_one_that_replaces_it(store: Store) -> None:
     first = signed(store)
-    pdf = printed(store.access, first, "letter")
+    pdf = Printer(store.access, "letter").printed(first)
     second = corrected(store, first)
 
     proof = prove(store.access, pdf)
@@ -353,12 +353,14 @@ def test_a_replaced_version_is_told_with_the_one_that_replaces_it(store: Store) 
     assert proof.verdict is Verdict.SUPERSEDED
     assert proof.newest == second
     assert proof.says == ("Version 2 replaces it: fuse of the tail lamps is 15 A",)
-    assert prove(store.access, printed(store.access, second, "a4")).verdict is Verdict.GENUINE
+    assert (
+        prove(store.access, Printer(store.access, "a4").printed(second)).verdict is Verdict.GENUINE
+    )
 
 
 def test_any_changed_byte_of_a_pdf_is_found(store: Store) -> None:
     record = signed(store)
-    pdf = printed(store.access, record, "letter")
+    pdf = Printer(store.access, "letter").printed(record)
 
     for place in range(9, len(pdf), max(1, len(pdf) // 10)):
         spoilt = pdf[:place] + bytes((pdf[place] ^ 0x20,)) + pdf[place + 1 :]
@@ -370,7 +372,7 @@ def test_marks_of_another_record_in_a_pdf_are_found(store: Store) -> None:
     record, other = signed(store), signed(store)
     assert record.checksum
     assert other.checksum
-    pdf = printed(store.access, record, "letter")
+    pdf = Printer(store.access, "letter").printed(record)
 
     mixed = pdf.replace(record.checksum.encode(), other.checksum.encode(), 1)
     exchanged = pdf.replace(record.checksum.encode(), other.checksum.encode())
@@ -381,9 +383,9 @@ def test_marks_of_another_record_in_a_pdf_are_found(store: Store) -> None:
 
 def test_what_is_no_record_of_ours_is_unknown(store: Store, tmp_path: Path) -> None:
     record = signed(store)
-    pdf = printed(store.access, record, "letter")
+    pdf = Printer(store.access, "letter").printed(record)
     draft = store.records.correct(record.id, "a", "Kim")
-    paper = preview_pdf(store.access, store.records.preview(draft.id), "letter")
+    paper = Printer(store.access, "letter").draft(store.records.preview(draft.id))
     foreign = pdf.replace(record.id.encode(), b"f" * 32)
 
     assert prove(store.access, paper).verdict is Verdict.UNKNOWN
@@ -415,7 +417,7 @@ TAMPERED = {
 @pytest.mark.parametrize("what", TAMPERED)
 def test_tampering_with_the_store_is_found(store: Store, what: str) -> None:
     record = signed(store)
-    pdf = printed(store.access, record, "letter")
+    pdf = Printer(store.access, "letter").printed(record)
     sql, says = TAMPERED[what]
     assert [*audit(store.access)] == []
     if "delete" in sql:
@@ -432,7 +434,7 @@ def test_tampering_with_the_store_is_found(store: Store, what: str) -> None:
 def test_a_record_forged_whole_is_not_what_was_printed(store: Store) -> None:
     """Who changes document and sum alike still cannot change the paper in the owner's hand."""
     record = signed(store)
-    pdf = printed(store.access, record, "letter")
+    pdf = Printer(store.access, "letter").printed(record)
     forged = record.text.replace("Bracket", "Bumper")
     total = hashlib.sha256(forged.encode()).hexdigest()
 
@@ -446,9 +448,9 @@ def test_a_record_forged_whole_is_not_what_was_printed(store: Store) -> None:
 
 def test_a_row_taken_out_is_found(store: Store) -> None:
     first = signed(store)
-    pdf = printed(store.access, first, "letter")
+    pdf = Printer(store.access, "letter").printed(first)
     second = corrected(store, first)
-    newest = printed(store.access, second, "letter")
+    newest = Printer(store.access, "letter").printed(second)
     for sql in ("delete from record_prints", "delete from record_photos"):
         write_unguarded(store, sql)
     write_unguarded(store, "delete from records where version = 1")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import insert, select
@@ -16,128 +17,64 @@ from loomwright.store.records_values import Record
 from loomwright.store.tables import RECORD_PRINTS
 
 
-def printed(access: Access, record: Record, paper: Paper) -> bytes:
-    """Return a signed record as a PDF, and note its sum.
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """Prints what a store keeps, on one size of paper.
+
+    Every print raises `InvalidInput` if the paper is not known or a photo is lost.
 
     Parameters
     ----------
     access : Access
         The store.
-    record : Record
-        A signed version.
     paper : "letter" or "a4"
         Size of the paper.
-
-    Raises
-    ------
-    InvalidInput
-        If the paper is not known, or a photo is lost.
     """
-    pdf = typeset(access, record, paper)
-    sha256 = sum_of(pdf)
-    known = select(RECORD_PRINTS.c.sha256).where(RECORD_PRINTS.c.sha256 == sha256)
-    with access.reading() as connection:
-        if connection.execute(known).first() is not None:
-            return pdf
-    with access.writing() as connection:
-        if connection.execute(known).first() is None:
-            row = {
-                "sha256": sha256,
-                "record_id": record.id,
-                "version": record.version,
-                "paper": paper,
-                "at": access.at(),
-            }
-            connection.execute(insert(RECORD_PRINTS).values(row))
-    return pdf
 
+    access: Access
+    paper: Paper
 
-def typeset(access: Access, record: Record, paper: Paper) -> bytes:
-    """Return a signed record as a PDF, without a note of it.
+    def printed(self, record: Record) -> bytes:
+        """Return a signed record as a PDF, and note its sum."""
+        pdf = self.typeset(record)
+        self._note(record, sum_of(pdf))
+        return pdf
 
-    Parameters
-    ----------
-    access : Access
-        The store.
-    record : Record
-        A signed version.
-    paper : "letter" or "a4"
-        Size of the paper.
+    def typeset(self, record: Record) -> bytes:
+        """Return a signed record as a PDF, without a note of it."""
+        return handover_sheet(
+            record.document,
+            self._photos(record.document),
+            text=record.text,
+            checksum=record.checksum or "",
+            paper=self.paper,
+        )
 
-    Raises
-    ------
-    InvalidInput
-        If the paper is not known, or a photo is lost.
-    """
-    document = record.document
-    return handover_sheet(
-        document,
-        photos_of(access, document),
-        text=record.text,
-        checksum=record.checksum or "",
-        paper=paper,
-    )
+    def draft(self, document: Mapping[str, Any]) -> bytes:
+        """Return the document of a draft as a PDF that says it is one."""
+        return handover_sheet(document, self._photos(document), paper=self.paper)
 
+    def pages(self, document: Mapping[str, Any], checksum: str) -> tuple[bytes, ...]:
+        """Return the pages of a record, or of a draft if it has no sum, each a PNG."""
+        photos = self._photos(document)
+        return handover_pages(document, photos, checksum=checksum, paper=self.paper)
 
-def preview_pdf(access: Access, document: Mapping[str, Any], paper: Paper) -> bytes:
-    """Return the document of a draft as a PDF that says it is one.
+    def _photos(self, document: Mapping[str, Any]) -> list[bytes]:
+        records = RecordReading(self.access)
+        return [records.photo(each["sha256"]).data for each in document["photos"]]
 
-    Parameters
-    ----------
-    access : Access
-        The store.
-    document : mapping
-        What the draft says now.
-    paper : "letter" or "a4"
-        Size of the paper.
-
-    Raises
-    ------
-    InvalidInput
-        If the paper is not known, or a photo is lost.
-    """
-    return handover_sheet(document, photos_of(access, document), paper=paper)
-
-
-def pages_of(
-    access: Access, document: Mapping[str, Any], checksum: str, paper: Paper
-) -> tuple[bytes, ...]:
-    """Return the pages of a record or a draft as pictures to look at, each a PNG.
-
-    Parameters
-    ----------
-    access : Access
-        The store.
-    document : mapping
-        What it says.
-    checksum : str
-        Its sum; empty for a draft.
-    paper : "letter" or "a4"
-        Size of the paper.
-
-    Raises
-    ------
-    InvalidInput
-        If the paper is not known, or a photo is lost.
-    """
-    photos = photos_of(access, document)
-    return handover_pages(document, photos, checksum=checksum, paper=paper)
-
-
-def photos_of(access: Access, document: Mapping[str, Any]) -> list[bytes]:
-    """Return the photos of a document, in its order.
-
-    Parameters
-    ----------
-    access : Access
-        The store.
-    document : mapping
-        What a record says.
-
-    Raises
-    ------
-    InvalidInput
-        If one is lost.
-    """
-    records = RecordReading(access)
-    return [records.photo(each["sha256"]).data for each in document["photos"]]
+    def _note(self, record: Record, sha256: str) -> None:
+        known = select(RECORD_PRINTS.c.sha256).where(RECORD_PRINTS.c.sha256 == sha256)
+        with self.access.reading() as connection:
+            if connection.execute(known).first() is not None:
+                return
+        with self.access.writing() as connection:
+            if connection.execute(known).first() is None:
+                row = {
+                    "sha256": sha256,
+                    "record_id": record.id,
+                    "version": record.version,
+                    "paper": self.paper,
+                    "at": self.access.at(),
+                }
+                connection.execute(insert(RECORD_PRINTS).values(row))

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from loomwright.sheets.typeset import Paper
-from loomwright.store import records_printing as printing
 from loomwright.store import records_verifying as verifying
+from loomwright.store.records_printing import Printer
 from loomwright.store.records_reading import RecordReading
 from loomwright.store.records_values import Record
 
@@ -32,15 +32,15 @@ class RecordProving(RecordReading):
         InvalidInput
             If the paper is not known, or a photo is lost.
         """
-        return printing.printed(self.access, record, paper)
+        return Printer(self.access, paper).printed(record)
 
     def draft_pdf(self, document: Mapping[str, Any], paper: Paper = "letter") -> bytes:
         """Return the document of a draft as a PDF that says it is one."""
-        return printing.preview_pdf(self.access, document, paper)
+        return Printer(self.access, paper).draft(document)
 
     def pages(self, document: Mapping[str, Any], checksum: str, paper: Paper) -> tuple[bytes, ...]:
         """Return the pages of a record, or of a draft if it has no sum, each a PNG."""
-        return printing.pages_of(self.access, document, checksum, paper)
+        return Printer(self.access, paper).pages(document, checksum)
 
     def prove(self, pdf: bytes, field: str = "file") -> verifying.Proof:
         """Return how a printed record stands to the store.

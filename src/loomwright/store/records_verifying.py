@@ -14,7 +14,7 @@ from loomwright.sheets.handover_mark import Mark, marks_in
 from loomwright.store.access import Access
 from loomwright.store.photos import photo_in, sum_of
 from loomwright.store.records_document import canonical, checksum
-from loomwright.store.records_printing import typeset
+from loomwright.store.records_printing import Printer
 from loomwright.store.records_reading import RecordReading
 from loomwright.store.records_values import Record
 from loomwright.store.tables import EVENTS, RECORD_PRINTS
@@ -39,7 +39,7 @@ TITLES = {
     Verdict.UNKNOWN: "Unknown here",
 }
 DO = {
-    Verdict.GENUINE: "Nothing: it can be relied on as it stands.",
+    Verdict.GENUINE: "It can be relied on as it stands.",
     Verdict.SUPERSEDED: "Go by the newer version, and print it anew.",
     Verdict.ALTERED: "Do not rely on this file. Print the record anew, or restore the store "
     "from a backup if the store itself was changed.",
@@ -146,7 +146,7 @@ def _is_print(access: Access, pdf: bytes, record: Record, mark: Mark) -> bool:
     known = _is_known_print(access, pdf)
     if known is not None:
         return known == (record.id, record.version)
-    return typeset(access, record, mark.paper) == pdf
+    return Printer(access, mark.paper).typeset(record) == pdf
 
 
 def _is_known_print(access: Access, pdf: bytes) -> tuple[str, int] | None:

@@ -20,7 +20,7 @@ from loomwright.sheets.typeset import Paper
 from loomwright.store.access import Access
 from loomwright.store.records import Records
 from loomwright.store.records_document import canonical
-from loomwright.store.records_printing import pages_of
+from loomwright.store.records_printing import Printer
 from loomwright.store.records_values import Record
 from loomwright.web.describing.opening import asset
 from loomwright.web.opened import AnOpenRig, OpenRig
@@ -116,4 +116,5 @@ class _Printed:
 
 @lru_cache(maxsize=6)
 def _pictures(printed: _Printed) -> tuple[bytes, ...]:
-    return pages_of(printed.access, json.loads(printed.text), printed.checksum, printed.paper)
+    printer = Printer(printed.access, printed.paper)
+    return printer.pages(json.loads(printed.text), printed.checksum)
