@@ -70,6 +70,8 @@ def test_a_lost_ground_is_found_from_the_light_check_and_its_repair_is_tested(
         thumb.press("link", "Find the cause")
         expect(page.locator(".offer")).to_contain_text("1 of them wrong")
         thumb.press("button", "Find the cause from these")
+        thumb.press("button", re.compile("^Stop"))
+        expect(page.locator("#two")).to_contain_text("One fault at a time")
 
         asked = answer_until_sure(page, thumb, observer)
         assert asked
