@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from loomwright.drawing.rear_view import rear_view
 from loomwright.drawing.rear_view_face import PinShows, probed_face
-from loomwright.lightcheck.model import Answer, Expectation, Plan, Walks
+from loomwright.lightcheck.model import Answer, Expectation, Plan, Step, Walks
 from loomwright.observations.observation import Quantity
 from loomwright.observations.place import PlaceKind
 from loomwright.observations.word import LIGHT, Word
@@ -102,16 +102,17 @@ class Part:
 class StepView:
     """One step as the screens show it.
 
-    `prepare` comes before the act that is held, `then` after it; `lasts_s` is how long the vehicle
-    keeps it on by itself, 0 where that is not counted; `walks` are those of one who is alone.
+    `prepare` comes before the act that is held, `then` after it; `meanwhile` is what the cab does
+    until the next step; `lasts_s` is how long the vehicle keeps it on by itself, 0 where that is
+    not counted; `walks` are those of one who is alone.
     """
 
     number: int
     prepare: str
     act: str
     then: str
+    meanwhile: str
     lasts_s: int
-    stays: bool
     at: str
     caution: str
     parts: tuple[Part, ...]
@@ -155,13 +156,22 @@ def _step(rig: Rig, plan: Plan, number: int, answers: Mapping[str, KeptAnswer]) 
         prepare=prepare,
         act=act.rstrip("."),
         then=then,
+        meanwhile=_meanwhile(step),
         lasts_s=int(lasts[1]) if lasts else 0,
-        stays=step.stays,
         at=step.at,
         caution=step.caution,
         parts=tuple(_parts(rig, step.expectations, answers)),
         walks=plan.walks_at(step),
     )
+
+
+def _meanwhile(step: Step) -> str:
+    """What the person in the cab does while the other looks."""
+    if step.command == "rest":
+        return "Leave all off until this screen changes."
+    if step.stays:
+        return "It stays on by itself. Leave it on until this screen changes."
+    return "Hold it until this screen changes."
 
 
 def _parts(

@@ -24,6 +24,9 @@ from loomwright.web.pages import page
 from loomwright.web.visitor import AVisitor, say
 from loomwright.web.workbench import workbench
 
+EVERY_VEHICLE_HAS = frozenset({"rest", "brake_pedal", *(each.key for each in GROUND_TESTS)})
+"""Commands of which nobody can say that this vehicle has none such."""
+
 routes = APIRouter()
 
 
@@ -117,7 +120,7 @@ def never(
     command: Annotated[str, Form()],
 ) -> Response:
     """Ask for a command no more: this vehicle has none such."""
-    if command in {"rest", *(each.key for each in GROUND_TESTS)}:
+    if command in EVERY_VEHICLE_HAS:
         return go(kept)
     return sent(request, kept, who.who, {"what": keeping.NEVER, "command": command}, seq)
 
@@ -171,8 +174,7 @@ def _page(
         asked=found.question,
         seq=mine.seq,
         near=NEAR,
-        can_lack=found.question is not None
-        and found.question.command not in {"rest", *(each.key for each in GROUND_TESTS)},
+        can_lack=found.question is not None and found.question.command not in EVERY_VEHICLE_HAS,
         **{"problem": None, "typed": "", **(more or {})},
     )
 
