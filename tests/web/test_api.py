@@ -9,6 +9,7 @@ import schemathesis
 from fastapi import FastAPI
 from hypothesis import HealthCheck, given, settings
 from hypothesis.strategies import sampled_from
+from schemathesis.specs.openapi.checks import positive_data_acceptance
 from starlette.types import Receive, Scope, Send
 from tests.web.asking import Asker
 
@@ -187,4 +188,13 @@ def test_whatever_the_description_allows_is_answered_as_described(
 def answers(case: schemathesis.Case, known: str) -> None:
     if known and "rig_id" in case.path_parameters:
         case.path_parameters["rig_id"] = known
-    case.call_and_validate(headers=PROGRAM)
+    answer = case.call(headers=PROGRAM)
+    without = [positive_data_acceptance] if names_what_the_rig_lacks(answer) else []
+    case.validate_response(answer, headers=PROGRAM, excluded_checks=without)
+
+
+def names_what_the_rig_lacks(answer: schemathesis.Response) -> bool:
+    """Whether a request fits the description, but not this rig: no description can know that."""
+    if answer.status_code != 422:
+        return False
+    return {one["field"] for one in answer.json()["problems"]} == {"socket"}

@@ -25,7 +25,7 @@ def test_every_page_answers_under_the_strict_policy(host: Asker, rig_id: str) ->
         answer = host.get(path)
         policy = answer.headers["content-security-policy"]
 
-        assert answer.status_code in {200, 404}, path
+        assert answer.status_code in {200, 303, 404}, path  # 303: a step that another comes before
         assert "default-src 'none'" in policy
         assert "unsafe" not in policy
         assert answer.headers["x-content-type-options"] == "nosniff"
