@@ -11,9 +11,11 @@ import re
 import sys
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import TimeoutError as TooLate
 
 from loomwright.store.opening import open_store
 from loomwright.web.settings import Settings
@@ -31,6 +33,7 @@ AS_ON_PAPER = """async () => {
   for (const one of images) one.loading = "eager";
   await Promise.all(images.map((one) => one.decode().catch(() => null)));
 }"""
+SOON_MS = 2000.0
 TARGET = Path(__file__).parent.parent / "shots"
 
 
@@ -57,19 +60,23 @@ def break_text(page: Page, url: str, rig: str) -> None:
     page.get_by_role("heading", name=re.compile("to mend")).wait_for()
 
 
+def _name_trailer(page: Page, name: str) -> None:
+    box = page.get_by_role("textbox")
+    box.fill(re.sub(r'name = "Marsh Hollow[^"]*"', f'name = "{name}"', box.input_value()))
+
+
 def collide(page: Page, url: str, rig: str) -> None:
     """Keep a text while somebody else has kept another."""
     page.goto(f"{url}/rigs/{rig}/text")
     other = page.context.new_page()
     stamp = page.locator("input[name=based_on]").input_value()
-    for one, new in ((other, f"Marsh Hollow, plate {stamp}"), (page, f"Marsh Hollow for {stamp}")):
-        if one is other:
-            one.goto(f"{url}/rigs/{rig}/text")
-        box = one.get_by_role("textbox")
-        text = box.input_value()
-        box.fill(re.sub(r'name = "Marsh Hollow[^"]*"', f'name = "{new}"', text))
-        one.get_by_role("button", name="Keep and go back").click()
-        one.wait_for_load_state("networkidle")
+    other.goto(f"{url}/rigs/{rig}/text")
+    _name_trailer(other, f"Marsh Hollow, plate {stamp}")
+    other.get_by_text("Kept as version").wait_for()
+    _name_trailer(page, f"Marsh Hollow for {stamp}")
+    with suppress(TooLate):  # what is typed is kept at once, and may be refused before
+        page.get_by_role("button", name="Keep and go back").click(timeout=SOON_MS)
+    page.get_by_role("heading", name="Two people changed this rig").wait_for()
     other.close()
 
 
