@@ -27,7 +27,7 @@ def say(page: Page, words: str) -> None:
     stop = page.locator("#two-do[value=stop]")
     if stop.count():
         stop.click()
-        page.locator("#two-do[value=begin]").wait_for()
+        page.locator("#two:not(:has(progress))").wait_for()  # stopped, or done meanwhile
 
 
 def open_all(page: Page) -> None:
