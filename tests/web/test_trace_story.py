@@ -169,7 +169,8 @@ def test_by_keyboard_words_are_said_taken_back_and_made_to_agree(
         page.goto(f"{run.url}/rigs/{rig}/trace")
         page.locator("#reasoned.reasoned").wait_for(timeout=30_000)
         say(page, keys, "park: left rear dark, right rear normal")
-        keys.press("button", re.compile("^Stop"))
+        page.locator("#two-do[value=stop]").focus()  # at once: it is gone when the pairs are done
+        page.keyboard.press("Enter")
         expect(page.locator("#two")).to_contain_text("One fault at a time")
         expect(page.locator("#two button")).to_be_focused()
         page.keyboard.press("Enter")
