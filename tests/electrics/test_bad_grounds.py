@@ -10,17 +10,7 @@ import math
 
 import pytest
 from tests.electrics.ideal import only, solved
-from tests.rigs import (
-    MAJOR,
-    MINOR,
-    feed,
-    lamp,
-    marker,
-    simple_rig,
-    simple_trailer,
-    simple_vehicle,
-    supply,
-)
+from tests.rigs import small_rig
 
 from loomwright.electrics.wiring import Wiring, wire_up
 from loomwright.rig.model import SocketFeed
@@ -32,22 +22,8 @@ LEFT_TAIL, RIGHT_TAIL, MARKER = "left rear tail", "right rear tail", "marker 1 t
 SHARED, MODULE = SocketFeed.SHARED, SocketFeed.MODULE
 
 
-def small_rig(socket_feed: SocketFeed) -> Wiring:
-    vehicle = simple_vehicle(
-        socket_feed=socket_feed,
-        supply=supply(running_v=12.8),
-        feeds=(
-            feed("tail", MINOR, MINOR),
-            feed("left_stop_turn", MAJOR),
-            feed("right_stop_turn", MAJOR),
-        ),
-    )
-    lamps = (
-        lamp("left rear", "left", 3.5),
-        lamp("right rear", "right", 3.5),
-        *(marker(f"marker {n}", "left", 1.0) for n in range(1, 5)),
-    )
-    return wire_up(simple_rig(vehicle=vehicle, trailer=simple_trailer(lamps=lamps)))
+def small_wiring(socket_feed: SocketFeed) -> Wiring:
+    return wire_up(small_rig(socket_feed))
 
 
 @pytest.mark.parametrize(
@@ -70,7 +46,7 @@ def small_rig(socket_feed: SocketFeed) -> Wiring:
 def test_voltage_left_for_the_lamps(
     socket_feed: SocketFeed, ohm: float, command: str, load: str, volts: float
 ) -> None:
-    wiring = small_rig(socket_feed)
+    wiring = small_wiring(socket_feed)
 
     reading = solved(wiring, command, only(wiring, contact_1_ground=ohm))
 
@@ -98,7 +74,7 @@ def test_voltage_left_for_the_lamps(
 def test_a_meter_across_the_ground(
     socket_feed: SocketFeed, ohm: float, command: str, volts: float
 ) -> None:
-    wiring = small_rig(socket_feed)
+    wiring = small_wiring(socket_feed)
 
     reading = solved(wiring, command, only(wiring, contact_1_ground=ohm))
 
@@ -106,7 +82,7 @@ def test_a_meter_across_the_ground(
 
 
 def test_an_open_ground_kills_everything_behind_a_module() -> None:
-    wiring = small_rig(MODULE)
+    wiring = small_wiring(MODULE)
 
     for command in ("park", "left", "brake pedal", "park+left", "park+brake pedal"):
         reading = solved(wiring, command, only(wiring, contact_1_ground=OPEN))
@@ -116,7 +92,7 @@ def test_an_open_ground_kills_everything_behind_a_module() -> None:
 
 def test_an_open_ground_glows_where_the_wires_are_shared() -> None:
     """Park alone is fairly bright; left alone dim to normal, the other lamps off."""
-    wiring = small_rig(SHARED)
+    wiring = small_wiring(SHARED)
     fault = only(wiring, contact_1_ground=OPEN)
 
     park, left = solved(wiring, "park", fault), solved(wiring, "left", fault)
@@ -129,7 +105,7 @@ def test_an_open_ground_glows_where_the_wires_are_shared() -> None:
 
 def test_the_brake_pedal_puts_the_stop_lamps_out_and_feeds_the_tails_backwards() -> None:
     """A meter across the ground shows 11 V and more; the tail lamps get what is left, reversed."""
-    wiring = small_rig(SHARED)
+    wiring = small_wiring(SHARED)
 
     reading = solved(wiring, "brake pedal", only(wiring, contact_1_ground=OPEN))
 
@@ -140,7 +116,7 @@ def test_the_brake_pedal_puts_the_stop_lamps_out_and_feeds_the_tails_backwards()
 
 
 def test_tail_and_left_together_light_the_right_stop_lamp() -> None:
-    wiring = small_rig(SHARED)
+    wiring = small_wiring(SHARED)
 
     reading = solved(wiring, "park+left", only(wiring, contact_1_ground=OPEN))
 
@@ -152,7 +128,7 @@ def test_tail_and_left_together_light_the_right_stop_lamp() -> None:
 
 def test_everything_on_with_an_open_ground_is_everything_off() -> None:
     """No switched-off circuit is left to go home through."""
-    wiring = small_rig(SHARED)
+    wiring = small_wiring(SHARED)
 
     reading = solved(wiring, "park+brake pedal", only(wiring, contact_1_ground=OPEN))
 
@@ -162,7 +138,7 @@ def test_everything_on_with_an_open_ground_is_everything_off() -> None:
 @pytest.mark.parametrize("socket_feed", [SHARED, MODULE])
 def test_one_open_lamp_ground_turns_bright_and_dark_round(socket_feed: SocketFeed) -> None:
     """Left signal lights the lamp at tail brightness, backwards; with the tails on it goes dark."""
-    wiring = small_rig(socket_feed)
+    wiring = small_wiring(socket_feed)
     fault = only(wiring, lamp_left_rear_ground_wire=OPEN)
 
     left, both = solved(wiring, "left", fault), solved(wiring, "park+left", fault)
