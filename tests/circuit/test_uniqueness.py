@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.circuit.networks import large_rig, networks
 
 from loomwright.circuit import Network
-from loomwright.circuit.answers import Asked, Swept
+from loomwright.circuit.answers import Asked, Limits, Swept
 from loomwright.circuit.balance import find_balance_carefully
 from loomwright.circuit.batch import base_cases
 from loomwright.circuit.plan import Executor, Plan, make_plan
@@ -19,6 +19,7 @@ from loomwright.circuit.sweep import CAREFUL_ROUNDS, sweep
 
 NODE_V = 1e-8
 STARTS = 9
+NO_LIMITS = Limits(np.empty(0, dtype=np.int64), np.empty(0), np.empty(0))
 
 
 def plan_of(network: Network, executor: Executor) -> Plan:
@@ -30,7 +31,7 @@ def from_starts(plan: Plan, start_v: np.ndarray) -> Swept:
     count = start_v.shape[1]
     near = np.repeat(np.arange(count)[:, None], 3, axis=1)
     nodes = np.array([(node, plan.nodes) for node in range(plan.nodes)]).reshape(-1, 2)
-    asked = Asked(nodes, nodes[:0])
+    asked = Asked(nodes, nodes[:0], NO_LIMITS)
     found = Swept.room(count, plan.nodes).part(0, count, 0, len(plan.layout.loads), Room())
     cases = base_cases(np.zeros(count, dtype=int), near)
     sweep(plan, cases, asked, found, known_v=np.ascontiguousarray(start_v.T))

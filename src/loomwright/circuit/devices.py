@@ -13,7 +13,7 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from loomwright.circuit.answers import Pairs
+from loomwright.circuit.answers import Limits, Pairs
 from loomwright.circuit.batch import Floats, Whole
 from loomwright.circuit.elements import ConstantPower, Driver, Element, Fuse, Transformed
 from loomwright.circuit.forms import converter
@@ -47,28 +47,23 @@ class Fuses:
         least_a = [fuse.least_a if isinstance(fuse, Driver) else 0.0 for fuse in each]
         self._least_a = _column(least_a)
         self._opens_early = any(least_a)
+        of_each = self._opens_a.ravel(), self._least_a.ravel()
+        self.limits = Limits(self.rows.astype(np.int64), *of_each)
 
-    def urgency(self, across_v: Floats, conductance_s: Floats) -> Floats | None:
+    def urgency(self, across_v: Floats, conductance_s: Floats) -> Floats:
         """How much each calls for opening: 1 or more for too much current, below 1 for too little.
 
         The largest opens first: a driver before a fuse, the one with the largest share of its
-        opening current before others; last a driver that finds no load. 0 is to stay; None if
-        all are.
+        opening current before others; last a driver that finds no load. 0 is to stay.
         """
-        current_a = conductance_s * across_v
-        np.abs(current_a, out=current_a)
-        too_much = current_a >= self._opens_a
-        called = np.flatnonzero(too_much.any(axis=0))
+        current_a = np.abs(conductance_s * across_v)
+        over = current_a / self._opens_a
+        rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
+        urgency = np.where(current_a >= self._opens_a, rank, 0.0)
         if self._opens_early:
             missing = (self._least_a - current_a) / np.maximum(self._least_a, LEAST_A)
-            urgency = np.clip(np.where(conductance_s > OPEN_S, missing, 0.0), 0.0, 0.99)
-        elif len(called):
-            urgency = np.zeros_like(current_a)
-        else:
-            return None
-        over = current_a[:, called] / self._opens_a
-        rank = 1.0 + over / (1.0 + over) + 2.0 * self._is_driver
-        urgency[:, called] = np.where(too_much[:, called], rank, urgency[:, called])
+            too_little = np.where(conductance_s > OPEN_S, np.clip(missing, 0.0, 0.99), 0.0)
+            urgency = np.maximum(urgency, too_little)
         return urgency
 
 

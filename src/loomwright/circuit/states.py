@@ -104,8 +104,7 @@ class Rest:
     ) -> None:
         self.plan, self.cases, self.known = plan, cases, known
         self.devices, self.fuses = devices_of(plan), fuses_of(plan)
-        self.fuse_s = cases.rows_of(self.fuses.rows, self.fuses.base_s)
-        self.asked = Asked(pairs, watched(plan))
+        self.asked = Asked(pairs, watched(plan), self.fuses.limits)
         part = slice(first, first + len(cases))
         count, loads = len(self.asked.states), len(plan.layout.loads)
         self.swept = into.swept.part(first, len(cases), count, loads, into.room_of_part)
@@ -160,29 +159,29 @@ class Rest:
         """Rules 4 and 5: return the cases in which something opened or was closed again."""
         if not len(self.opened):
             return todo[:0]
-        across_v = self._of(self.swept.states_v, todo)[len(self.devices.pairs) :]
-        urgency = self.fuses.urgency(across_v, self._of(self.fuse_s, todo))
+        called = self.swept.called[todo]
+        opening = todo[called]
         if not self.has_opened:
-            if urgency is None or not urgency.any():
-                return todo[:0]
+            if not len(opening):
+                return opening
             self.overloaded, self.tried = np.zeros((2, *self.opened.shape), dtype=bool)
-        if urgency is None:
-            urgency = np.zeros_like(across_v)
-        if self.has_opened:
-            urgency[self.opened[:, todo] > 0] = 0.0
-        self.has_opened = True
-        most = urgency.max(axis=0)
-        opens = most > 0.0
-        worst, opening = urgency[:, opens].argmax(axis=0), todo[opens]
-        self.overloaded[worst, opening] = most[opens] >= 1.0
+            self.has_opened = True
+        urgency = self._urgency(opening)
+        worst = urgency.argmax(axis=0)
+        self.overloaded[worst, opening] = urgency.max(axis=0) >= 1.0
         self.opened[worst, opening] = self.opened[:, opening].max(axis=0) + 1
-        changed = np.concatenate([opening, self._closed_again(todo[~opens])])
+        changed = np.concatenate([opening, self._closed_again(todo[~called])])
         if len(changed) and not len(self.on):
             self._balance(changed, from_rest=True)
         return changed
 
-    def _of(self, table: Floats, todo: Which) -> Floats:
-        return table if todo is self.every else table[:, todo]
+    def _urgency(self, opening: Which) -> Floats:
+        """How much each fuse calls for opening in some cases; not at all if it is open."""
+        across_v = self.swept.states_v[len(self.devices.pairs) :, opening]
+        fuses, cases = self.fuses, self.cases.take(opening)
+        urgency = fuses.urgency(across_v, cases.rows_of(fuses.rows, fuses.base_s))
+        urgency[self.opened[:, opening] > 0] = 0.0
+        return urgency
 
     def _closed_again(self, todo: Which) -> Which:
         """Close what comes back by itself; return the cases in which something does."""

@@ -179,7 +179,9 @@ class _Run:
         into, columns = self.into, self.columns[which]
         of_run = into.first + columns
         into.voltages_v[:, of_run] = _between(balance, self.asked.pairs, len(which))
-        into.states_v[:, columns] = _between(balance, self.asked.states, len(which))
+        states_v = _between(balance, self.asked.states, len(which))
+        into.states_v[:, columns] = states_v
+        into.called[columns] = self.asked.limits.called(values, states_v)
         if len(self.asked.pairs):
             held = held_nodes(shape, values, balance.tie_s)
             held = np.concatenate([held, np.ones((1, len(which)), dtype=bool)])

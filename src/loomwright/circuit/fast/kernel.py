@@ -89,9 +89,9 @@ def _made(stamp: int) -> Callable[[Job, Floats, tuple[int, int], int], int]:
                 fill(work, rows, job, lanes[n], before)
                 assemble(work, packed)
                 eliminate(work, packed.linear)
-                done = balance(work, packed, rounds)
+                done, fine = balance(work, packed, rounds)
                 substitute_back(work, packed.linear_back)
-                unsettled += write(work, packed, answers, lanes[n], done)
+                unsettled += write(work, packed, answers, lanes[n], (done, fine))
                 if len(answers.asked.pairs):
                     note_ties(work, packed, tied, n * WIDTH)
             if len(answers.asked.pairs):

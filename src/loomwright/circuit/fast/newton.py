@@ -49,9 +49,9 @@ LOAD: Final = 5
 
 
 @compiled
-def balance(work: Floats, packed: Packed, rounds: int) -> int:
-    """Newton's method by full steps with stops; returns the rounds it took."""
-    rows = packed.rows
+def balance(work: Floats, packed: Packed, rounds: int) -> tuple[int, int]:
+    """Newton's method by full steps with stops; returns the rounds it took, and what settled."""
+    rows, fine = packed.rows, 0
     for done in range(1, rounds + 1):
         for n in range(rows.core_drives - rows.core):
             store(work, rows.core + n, load(work, rows.kept + n))
@@ -61,10 +61,11 @@ def balance(work: Floats, packed: Packed, rounds: int) -> int:
         lay_tangents(work, packed)
         eliminate(work, packed.core)
         substitute_back(work, packed.core_back)
-        if settled(work, packed) == ALL or done == rounds:
-            return done
+        fine = settled(work, packed)
+        if fine == ALL or done == rounds:
+            return done, fine
         move(work, packed, done)
-    return rounds
+    return rounds, fine
 
 
 @compiled

@@ -31,8 +31,8 @@ class Packed(NamedTuple):
         Rows of the edges that carry the shunts, and of conductances and drives that are nothing
         at first. Drives of edges that nothing drives are never touched.
     alone, joined : int array
-        Rows of edge and conductance of every linear branch: those that have their edge to
-        themselves, and those that are added to what lies there.
+        Rows of edge and conductance of every linear branch whose edge does not last: those that
+        have their edge to themselves, and those that are added to what lies there.
     sources : int array
         Of every source rows of drive, conductance and EMF, and the sign of the drive.
     loads : int array
@@ -83,7 +83,9 @@ def pack(shape: Shape, values: int) -> Packed:
     joined: list[tuple[int, int]] = []
     taken = set(program.shunt_slots)
     for slot, edge in zip(program.branch_slots, shape.linear, strict=False):
-        (joined if slot in taken else alone).append((rows.edges + slot, rows.values + edge.row))
+        if not places.is_lasting(slot):
+            to = joined if slot in taken else alone
+            to.append((places.edge(slot, core=False), rows.values + edge.row))
         taken.add(slot)
     steps = (*program.linear, *program.core)
     return Packed(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import accumulate
 from typing import Final, NamedTuple
 
@@ -20,7 +21,8 @@ class Rows(NamedTuple):
     values
         The numbers of the cases.
     edges, drives
-        Conductance and drive of every edge of the linear part.
+        Conductance and drive of every edge of the linear part; a conductance that is a number
+        of the case, and nothing is added to it, is left where that is.
     kept, kept_drives
         Conductance and drive of every edge of the core, as the linear part leaves them.
     core, core_drives
@@ -72,14 +74,21 @@ class Places:
         sizes = (values, linear, core, linear, core, core, core, *of_nodes, *of_loads, 1)
         self.rows = Rows(*accumulate((0, *sizes)))
         self._share_of = share_of
+        self._values = {slot: self.rows.values + row for slot, row in _lasting(shape).items()}
+
+    def is_lasting(self, slot: int) -> bool:
+        """Whether an edge is a number of the case, as it stands there, to the end."""
+        return slot in self._values
 
     def share(self, node: int) -> int:
         """Row of the first share of a node."""
         return self.rows.shares + self._share_of[node]
 
     def edge(self, slot: int, *, core: bool) -> int:
-        """Row of a conductance: in the core, or as the linear part makes it."""
-        return self.rows.core + slot - self.first_core if core else self.rows.edges + slot
+        """Row of a conductance: in the core, or in the linear part."""
+        if core:
+            return self.rows.core + slot - self.first_core
+        return self._values.get(slot, self.rows.edges + slot)
 
     def drive(self, slot: int, *, core: bool) -> int:
         """Row of a drive."""
@@ -106,3 +115,14 @@ class Places:
         edge = self.edge(program.branch_slots[branch], core=True)
         ends = self.rows.voltages + load.a, self.rows.voltages + load.b
         return (edge, program.branch_signs[branch], *ends, self.rows.values + load.row)
+
+
+def _lasting(shape: Shape) -> dict[int, int]:
+    """Edges of the linear part that are one branch each and get no share of a star: its number."""
+    program = shape.program
+    places = zip(program.branch_slots, shape.linear, strict=False)
+    there = [(slot, edge.row) for slot, edge in places if slot < program.core_slot]
+    branches = Counter(slot for slot, _ in there)
+    changing = {target for step in program.linear for target, _, _ in step.meshes}
+    changing.update(program.shunt_slots)
+    return {slot: row for slot, row in there if branches[slot] == 1 and slot not in changing}

@@ -5,20 +5,25 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from loomwright.circuit.answers import Asked
 from loomwright.circuit.balance import HELD_S
 from loomwright.circuit.fast.job import Answers, Floats, Wholes
-from loomwright.circuit.fast.lanes import WIDTH, bits, load, number, pick, store_at
-from loomwright.circuit.fast.newton import ALL, LOAD, across, move, settled
+from loomwright.circuit.fast.lanes import WIDTH, all_equal, bits, load, number, pick, store_at
+from loomwright.circuit.fast.newton import ALL, LOAD, across, move
 from loomwright.circuit.fast.packing import Packed
 from loomwright.circuit.fast.stars import compiled
+from loomwright.circuit.layout import OPEN_S
 
 
 @compiled
-def write(work: Floats, packed: Packed, answers: Answers, lanes: Wholes, done: int) -> int:
-    """Write the answers of eight cases, so many rounds from their start; 0 if all settled."""
+def write(
+    work: Floats, packed: Packed, answers: Answers, lanes: Wholes, ended: tuple[int, int]
+) -> int:
+    """Write the answers of eight cases, as `balance` ended; 0 if all settled."""
+    done, fine = ended
     asked, swept, columns = answers.asked, answers.swept, answers.columns
     rows, run = packed.rows, swept.first
-    fine = settled(work, packed)
+    called = call(work, packed, asked)
     if fine != ALL:
         move(work, packed, done)
     last = WIDTH - 1  # a block that is not full repeats its last case
@@ -41,9 +46,28 @@ def write(work: Floats, packed: Packed, answers: Answers, lanes: Wholes, done: i
         case = run + columns[lanes[lane]]
         residual_a[case] = work[rows.worst * WIDTH + lane]
         settled_[case] = fine >> lane & 1 == 1
+        swept.called[columns[lanes[lane]]] = called >> lane & 1 == 1
         if lane == 0 or lanes[lane] != lanes[lane - 1]:
             rounds[case] += done
     return int(fine != ALL)
+
+
+@compiled
+def call(work: Floats, packed: Packed, asked: Asked) -> int:
+    """Cases in which something calls for opening by its current, a bit for each."""
+    rows, limits = packed.rows, asked.limits
+    first = len(asked.states) - len(limits.rows)
+    called = all_equal(0.0) > 0.0
+    for n in range(len(limits.rows)):
+        a, b = asked.states[first + n, 0], asked.states[first + n, 1]
+        conductance = load(work, rows.values + limits.rows[n])
+        current = np.abs(
+            conductance * (load(work, rows.voltages + a) - load(work, rows.voltages + b))
+        )
+        called = called | (current >= limits.most_a[n])
+        if limits.least_a[n] > 0.0:
+            called = called | ((current < limits.least_a[n]) & (conductance > OPEN_S))
+    return bits(called)
 
 
 @njit(inline="always")
