@@ -4,6 +4,7 @@ import tomllib
 from typing import Any
 
 import pytest
+import tomlkit
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.rig.jobs import JOBS
@@ -13,6 +14,7 @@ from loomwright import examples
 from loomwright.invalid import InvalidInput
 from loomwright.rig.edit import write_value
 from loomwright.rig.job import Job
+from loomwright.rig.lines import value_spans
 from loomwright.rig.places import path_text
 from loomwright.rig.read import read_job, read_rig
 from loomwright.rig.write import FIRST_LINE, job_values, write_job
@@ -113,6 +115,26 @@ def test_a_path_that_leads_nowhere_is_refused(path: str, value: Any) -> None:
 def test_a_file_that_is_no_toml_is_not_touched() -> None:
     with pytest.raises(ExceptionGroup, match="1 value to mend"):
         write_value("a = ", "rig.name", "x")
+
+
+OTHER_VALUES = ("plain", 'a "quoted" \\ name', "Grün # no comment", 7, False)
+
+
+@pytest.mark.parametrize("name", examples.names())
+def test_a_value_behind_a_key_is_written_as_tomlkit_writes_it(name: str) -> None:
+    """Tomlkit takes the whole text apart and keeps comments and order by itself."""
+    fields = [place for place in value_spans(TEXTS[name]) if isinstance(place[-1], str)]
+    chosen = list(zip(fields[:: max(1, len(fields) // 15)], OTHER_VALUES * 4, strict=False))
+    document, written = tomlkit.parse(TEXTS[name]), TEXTS[name]
+    for place, value in chosen:
+        written = write_value(written, path_text(place), value)
+        holder: Any = document
+        for step in place[:-1]:
+            holder = holder[step]
+        holder[place[-1]] = value
+
+    assert len(chosen) >= 15
+    assert written == tomlkit.dumps(document)
 
 
 @given(st.data())

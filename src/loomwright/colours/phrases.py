@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from loomwright.colours.colour import Pattern
 from loomwright.colours.legends import fold
@@ -32,6 +32,7 @@ class Phrase:
     pattern: Pattern | None
 
 
+@lru_cache(maxsize=1024)
 def read_phrase(text: str) -> Phrase:
     """Take off the wire size, and turn ``X with Y stripe`` and ``Y stripe on X`` into ``X/Y``.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from loomwright.invalid import InvalidInput
 from loomwright.quantities.numbers import take_number, tidy
 from loomwright.quantities.units import (
@@ -22,6 +24,9 @@ from loomwright.quantities.units import (
     Quantity,
     unit_size,
 )
+
+MOST_KEPT = 2048
+"""Texts whose numbers are kept: a rig is read again after every change of one of them."""
 
 ABSOLUTE_ZERO_C = -273.15
 IMPERIAL_LENGTHS_M = frozenset({YARD_M, FOOT_M, INCH_M})
@@ -145,7 +150,8 @@ def _read_one(text: str, field: str, quantity: Quantity) -> float:
     return number * size
 
 
-def _parts(text: str, field: str, quantity: Quantity) -> list[tuple[float, bool, float]]:
+@lru_cache(maxsize=MOST_KEPT)
+def _parts(text: str, field: str, quantity: Quantity) -> tuple[tuple[float, bool, float], ...]:
     """Return each number, whether it is whole, and the size of its unit."""
     rest = tidy(text)
     if rest.startswith("-"):
@@ -162,7 +168,7 @@ def _parts(text: str, field: str, quantity: Quantity) -> list[tuple[float, bool,
         if isinstance(size, str):
             raise InvalidInput(field, text, size)
         parts.append((number, is_whole, size))
-    return parts
+    return tuple(parts)
 
 
 def _take(plain: str, text: str, field: str) -> tuple[float, bool, str] | None:

@@ -26,9 +26,11 @@ class Units(StrEnum):
     METRIC = "metric"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Quantity:
     """A kind of value: its units by every spelling taken, and how to ask for one.
+
+    Each is made once, below, and is equal to itself alone.
 
     Parameters
     ----------

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from loomwright.invalid import InvalidInput
@@ -33,6 +34,9 @@ SIZES: dict[WireSystem, tuple[str, ...]] = {
     "mm2": MM2_SIZES,
 }
 SAID: dict[WireSystem, str] = {"awg": "AWG", "sae": "SAE", "mm2": "mm²"}
+
+MOST_KEPT = 1024
+"""Texts whose size is kept: a rig names the same few over and over."""
 
 ASK = "write the size with its system, such as 14 AWG, 14 SAE (vehicle primary wire) or 2.5 mm²"
 GAUGE = r"(?P<size>\d{1,2}|00|000|0000|[1-9]/0)"
@@ -86,6 +90,7 @@ def wire_sizes(system: WireSystem) -> tuple[WireSize, ...]:
     return tuple(WireSize(system, size) for size in SIZES[system])
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def read_wire_size(text: str, field: str = "wire") -> WireSize:
     """Return a conductor size, e.g. from ``14 AWG``, ``14 ga``, ``#1/0 AWG``, ``2,5 mm2``.
 

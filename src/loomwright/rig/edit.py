@@ -11,7 +11,7 @@ from tomlkit.items import AoT
 from loomwright.invalid import InvalidInput
 from loomwright.rig.lines import value_spans
 from loomwright.rig.places import Place, read_path
-from loomwright.rig.toml_text import read_toml, without_mark
+from loomwright.rig.toml_text import toml_values, without_mark
 from loomwright.rig.write import SECTIONS, TABLE_LISTS, section_of, value_text
 
 Value = str | int | bool | list[Any] | dict[str, Any]
@@ -43,16 +43,16 @@ def write_value(text: str, path: str, value: Value | None) -> str:
     """
     plain = without_mark(text)
     place = read_path(path)
-    wanted = read_toml(plain)
+    wanted = _opened(toml_values(plain), place)
     _change(wanted, place, copy.deepcopy(value), path)
     if isinstance(value, str | int):
         changed = _with_value(plain, place, value)
-        if changed and read_toml(changed) == wanted:
+        if changed and toml_values(changed) == wanted:
             return changed
     document = tomlkit.parse(plain)
     _change(document, place, None if value is None else _item(value, place), path)
     changed = tomlkit.dumps(document)
-    if read_toml(changed) != wanted:
+    if toml_values(changed) != wanted:
         fix = "change this one in the file by hand: it stands where no line can be put safely"
         raise InvalidInput("path", path, fix)
     return changed
@@ -68,6 +68,15 @@ def _with_value(toml: str, place: Place, value: str | int) -> str:
         return ""
     start, end = found
     return f"{toml[:start]}{value_text(value)}{toml[end:]}"
+
+
+def _opened(node: Any, place: Place) -> Any:
+    """Return what a file says with all on the way to a place copied, so that it can be changed."""
+    if isinstance(node, dict | list):
+        node = copy.copy(node)
+        if place and _has(node, place[0]):
+            node[place[0]] = _opened(node[place[0]], place[1:])
+    return node
 
 
 def _change(top: Any, place: Place, value: Any, path: str) -> None:
@@ -96,11 +105,15 @@ def _change(top: Any, place: Place, value: Any, path: str) -> None:
 
 def _inside(node: Any, step: str | int, path: str) -> Any:
     """Return what a table or list holds at a step."""
-    in_list = isinstance(node, list) and isinstance(step, int) and step < len(node)
-    if in_list or (isinstance(node, dict) and step in node):
+    if _has(node, step):
         return node[step]
     fix = "name an entry that the file has, or one past the last of a list"
     raise InvalidInput("path", path, fix)
+
+
+def _has(node: Any, step: str | int) -> bool:
+    in_list = isinstance(node, list) and isinstance(step, int) and step < len(node)
+    return in_list or (isinstance(node, dict) and step in node)
 
 
 def _append(node: Any, value: Any) -> None:

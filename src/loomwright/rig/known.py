@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from difflib import get_close_matches
+from functools import cache
 
 UNKNOWN = "unknown"
 """Said of colours that follow no convention anybody knows."""
@@ -81,6 +82,7 @@ def chemistries() -> Sequence[str]:
     return (*CHEMISTRY_WORDS, *(row.key for row in rows()))
 
 
+@cache
 def lamp_kinds() -> Sequence[str]:
     """Return the kinds of lamp that the lamp rules ask for."""
     from loomwright.reference.rules import rules

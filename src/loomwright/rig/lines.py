@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
 
 from loomwright.rig.places import Place
 
@@ -18,6 +21,9 @@ TOKEN = re.compile(
     """,
     re.VERBOSE | re.DOTALL,
 )
+MOST_KEPT = 16
+"""Texts whose places are kept: those that are being changed, value by value."""
+
 SKIPPED = frozenset({"comment", "space"})
 ESCAPE = re.compile(r'\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(["\\bfnrte]))')
 ESCAPED = {'"': '"', "\\": "\\", "b": "\b", "f": "\f", "n": "\n", "r": "\r", "t": "\t", "e": "\x1b"}
@@ -38,21 +44,31 @@ class Token:
         return self.start + len(self.text)
 
 
-def key_lines(toml: str) -> dict[Place, int]:
+class Standing(NamedTuple):
+    """Where the keys and the plain values of a text stand."""
+
+    lines: Mapping[Place, int]
+    spans: Mapping[Place, tuple[int, int]]
+
+
+def key_lines(toml: str) -> Mapping[Place, int]:
     """Return the line, counted from 1, of each table, key and list entry of a sound TOML text.
 
     List entries are steps counted from 0, as in the parsed text.
     """
-    walk = _Walk(_tokens(toml))
-    walk.document()
-    return walk.lines
+    return _standing(toml).lines
 
 
-def value_spans(toml: str) -> dict[Place, tuple[int, int]]:
+def value_spans(toml: str) -> Mapping[Place, tuple[int, int]]:
     """Return where in a sound TOML text each value begins and ends that is no list or table."""
+    return _standing(toml).spans
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _standing(toml: str) -> Standing:
     walk = _Walk(_tokens(toml))
     walk.document()
-    return walk.spans
+    return Standing(walk.lines, walk.spans)
 
 
 def _tokens(toml: str) -> list[Token]:

@@ -19,7 +19,7 @@ from loomwright.rig.lines import key_lines
 from loomwright.rig.model import Rig
 from loomwright.rig.places import Place, line_of, read_path
 from loomwright.rig.problems import problems_of
-from loomwright.rig.toml_text import NAMELESS, read_toml, without_mark
+from loomwright.rig.toml_text import NAMELESS, toml_values, without_mark
 
 LINKS = frozenset(
     {"name", "connector", "joins", "towing", "function", "side", "sides", "axle", "axles"}
@@ -77,16 +77,16 @@ def read_rig(text: str, file: str = "") -> Rig:
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """A job file under reading: its values, its name, and the line of each key."""
+    """A job file under reading: its text, its values, its name."""
 
-    data: dict[str, Any]
+    text: str
+    data: Mapping[str, Any]
     file: str
-    lines: Mapping[Place, int]
 
     @classmethod
     def of(cls, text: str, file: str) -> _Sheet:
         plain = without_mark(text)
-        return cls(read_toml(plain, file), file, key_lines(plain))
+        return cls(plain, toml_values(plain, file), file)
 
     def job(self) -> Job:
         """Return the job, or raise all that is wrong with it."""
@@ -103,20 +103,20 @@ class _Sheet:
 
     def refuse(self, problems: Sequence[tuple[Place, InvalidInput]]) -> NoReturn:
         """Raise every problem at once, in the order of the file."""
-        told = [self._with_line(place, problem) for place, problem in problems]
+        lines = key_lines(self.text)
+        told = [
+            problem.at(problem.field, file=self.file or None, line=line_of(place, lines))
+            for place, problem in problems
+        ]
         told.sort(key=lambda problem: problem.line or 0)
         raise_all(told, self.file or NAMELESS)
         raise AssertionError("nothing to refuse")
-
-    def _with_line(self, place: Place, problem: InvalidInput) -> InvalidInput:
-        line = line_of(place, self.lines)
-        return problem.at(problem.field, file=self.file or None, line=line)
 
     def _beyond(self, bad: Sequence[Place]) -> list[tuple[Place, InvalidInput]]:
         """Return what else is wrong once the unreadable entries are left out."""
         if any(isinstance(place[-1], int) or place[-1] in LINKS for place in bad if place):
             return []
-        rest = copy.deepcopy(self.data)
+        rest = copy.deepcopy(dict(self.data))
         for place in bad:
             _drop(rest, place)
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
@@ -82,7 +83,7 @@ def _moved(text: str, place: Place, to: int, count: int) -> str | None:
 
 
 def _starts(
-    lines: list[str], listed: Place, count: int, where: dict[Place, int]
+    lines: list[str], listed: Place, count: int, where: Mapping[Place, int]
 ) -> list[int] | None:
     """Return the first line of each entry, from 0, and the line after the last."""
     starts = [_above(lines, where[(*listed, number)] - 1) for number in range(count)]

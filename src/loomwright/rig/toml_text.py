@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from loomwright.invalid import InvalidInput, raise_all
@@ -12,6 +14,9 @@ AT_LINE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\
 BYTE_ORDER_MARK = "\ufeff"
 NAMELESS = "job file"
 LONGEST_SHOWN = 80
+MOST_KEPT = 16
+"""Texts whose values are kept: one is read to change it, to judge the change, and to use it."""
+
 MENDS = (
     (r"Illegal character '\\n'|Unterminated string", 'close the text with a second " here'),
     ("Expected '=' after a key", 'write it as key = value, such as length = "19 ft"'),
@@ -57,6 +62,22 @@ def read_toml(text: str, file: str = "") -> dict[str, Any]:
         said = str(refused)
     raise_all([_problem(text, file, said)], file or NAMELESS)
     raise AssertionError("a problem was not raised")
+
+
+def toml_values(text: str, file: str = "") -> Mapping[str, Any]:
+    """Return the tables of a TOML text to look at, not to change: whoever asks next gets the same.
+
+    Raises
+    ------
+    ExceptionGroup
+        As from `read_toml`.
+    """
+    return _kept_values(text, file)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _kept_values(text: str, file: str) -> Mapping[str, Any]:
+    return read_toml(text, file)
 
 
 def _problem(text: str, file: str, said: str) -> InvalidInput:
