@@ -14,12 +14,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import TimeoutError as TooLate
 
 from loomwright.store.opening import open_store
 from loomwright.web.settings import Settings
 from tools.browser import FLAGS, SCHEMES, WIDTHS, browser_path, running, stock
+from tools.device_states import DEVICE_STATES, SHOP
 from tools.record_states import RECORD_STATES
 from tools.trace_states import TRACE_STATES
 from tools.walk import pages
@@ -35,12 +36,6 @@ AS_ON_PAPER = """async () => {
 }"""
 SOON_MS = 2000.0
 TARGET = Path(__file__).parent.parent / "shots"
-
-
-def show_code(page: Page, url: str, rig: str) -> None:
-    """Let a device in."""
-    page.goto(f"{url}/devices")
-    page.get_by_role("button", name="Let a device in").click()
 
 
 def refuse_kind(page: Page, url: str, rig: str) -> None:
@@ -111,14 +106,12 @@ def ask_of_wires(page: Page, url: str, rig: str) -> None:
 
 def look_at_lamps(page: Page, url: str, rig: str) -> None:
     """Stand at the lamps in a light check that was begun, with one of them out."""
-    page.goto(f"{url}/rigs/{rig}/light-check")
-    page.get_by_role("link", name=re.compile("^Go on")).first.click()
-    page.get_by_role("link", name=re.compile("^At the lamps")).click()
+    page.goto(f"{url}/rigs/{rig}/light-check/1/lamps")
     page.locator("#link[data-state=waiting]").wait_for()
 
 
 STATES: Mapping[str, Callable[[Page, str, str], None]] = {
-    "state-pairing-code": show_code,
+    **DEVICE_STATES,
     "state-kind-refused": refuse_kind,
     "state-text-to-mend": break_text,
     "state-two-people": collide,
@@ -158,13 +151,7 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
         for scheme in SCHEMES:
             folder = TARGET / f"{width}-{scheme}"
             folder.mkdir(parents=True, exist_ok=True)
-            context = browser.new_context(
-                viewport={"width": size[0], "height": size[1]},
-                color_scheme="dark" if scheme == "dark" else "light",
-                reduced_motion="reduce",
-                is_mobile=width == "phone",
-                has_touch=width != "desk",
-            )
+            context = _context(browser, width, size, scheme)
             page = context.new_page()
             for name, address in named(walked, rig, draft):
                 if wanted not in name:
@@ -182,6 +169,16 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
     return taken
 
 
+def _context(browser: Browser, width: str, size: tuple[int, int], scheme: str) -> BrowserContext:
+    return browser.new_context(
+        viewport={"width": size[0], "height": size[1]},
+        color_scheme="dark" if scheme == "dark" else "light",
+        reduced_motion="reduce",
+        is_mobile=width == "phone",
+        has_touch=width != "desk",
+    )
+
+
 def photograph_empty() -> int:
     """Photograph the list of a shop that has just begun, and a rig on paper; return how many."""
     with (
@@ -192,14 +189,18 @@ def photograph_empty() -> int:
     ):
         browser = play.chromium.launch(executable_path=browser_path(), args=list(FLAGS))
         for width, size in WIDTHS.items():
-            page = browser.new_page(viewport={"width": size[0], "height": size[1]})
-            page.goto(f"{bench.url}/rigs", wait_until="networkidle")
-            picture(page, TARGET / f"{width}-light" / f"{EMPTY}.png")
+            for scheme in SCHEMES:
+                context = _context(browser, width, size, scheme)
+                page = context.new_page()
+                page.goto(f"{bench.url}/rigs", wait_until="networkidle")
+                picture(page, TARGET / f"{width}-{scheme}" / f"{EMPTY}.png")
+                context.close()
+        page = browser.new_page()
         rig = stock(store)
         page.goto(f"{bench.url}/rigs/{rig}", wait_until="networkidle")
         page.pdf(path=TARGET / "rig-on-paper.pdf", prefer_css_page_size=True)
         browser.close()
-    return len(WIDTHS) + 1
+    return len(WIDTHS) * len(SCHEMES) + 1
 
 
 def main(wanted: str = "") -> int:
@@ -207,7 +208,12 @@ def main(wanted: str = "") -> int:
     with tempfile.TemporaryDirectory() as folder, open_store(Path(folder) / "shop") as store:
         rig = stock(store)
         draft = next(entry.id for entry in store.rigs.search() if not entry.usable)
-        settings = Settings("for pictures", addresses=("192.0.2.17",), data=Path("shop data"))
+        settings = Settings(
+            "for pictures",
+            addresses=("192.0.2.17",),
+            names=frozenset({SHOP}),
+            data=Path("shop data"),
+        )
         with running(store, settings) as bench, sync_playwright() as play:
             browser = play.chromium.launch(executable_path=browser_path(), args=list(FLAGS))
             taken = photograph(browser, bench.url, rig, draft, wanted)
