@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -83,10 +84,10 @@ def _tally(document: Document) -> Plain:
 
 
 def done(document: Document) -> Plain:
-    """Return what was done, what was left, and what was found and set."""
+    """Return what was done, how much was left, and what was found and set."""
     return {
         "phases": _by_phase(document["done"]),
-        "left": [each["says"] for each in document["left"]] if document["done"] else [],
+        **_left(document),
         "texts": [
             {"title": title, "says": document[key]}
             for key, title in (
@@ -105,6 +106,18 @@ def _by_phase(steps: Sequence[Mapping[str, Any]]) -> list[Plain]:
     for each in steps:
         phases.setdefault(each["phase"], []).append(each["says"])
     return [{"title": phase, "steps": says} for phase, says in phases.items()]
+
+
+def _left(document: Document) -> Plain:
+    """Return how many steps are not ticked, and how many those are of each phase."""
+    left, ticked = document["left"], document["done"]
+    counts = Counter(each["phase"] for each in left)
+    steps = f"the{NO_BREAK}{len(left) + len(ticked)} steps of the job sheet"
+    says = f"{len(left)} of {steps} {'is' if len(left) == 1 else 'are'} not ticked as done"
+    return {
+        "left": "" if not left else says if ticked else f"None of {steps} is ticked as done",
+        "left_of": [f"{phase}{NO_BREAK}{count}" for phase, count in counts.items() if ticked],
+    }
 
 
 def wires(document: Document) -> list[Plain]:
