@@ -78,7 +78,10 @@ def _side_title(pairs: list[Pair], fallback: str) -> str:
     others = [place for place in places if place != "converter"]
     if others:
         return f"Vehicle, at “{others[0]}”"
-    return "Converter output" if places else capital(fallback)
+    if not places:
+        return capital(fallback)
+    sides = {pair.vehicle_side.of for pair in pairs if pair.vehicle_side is not None}
+    return "Vehicle or converter" if "vehicle" in sides else "Converter output"
 
 
 def _row(pair: Pair, units: Units) -> dict[str, object]:
