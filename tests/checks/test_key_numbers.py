@@ -15,6 +15,7 @@ from loomwright.checks.key_numbers import (
     solve_telling,
     telling_commands,
 )
+from loomwright.electrics.answers import Answers
 from loomwright.electrics.solved import answers
 from loomwright.invalid import InvalidInput
 from loomwright.quantities import WireSize
@@ -43,6 +44,11 @@ def rig_of(name: str) -> Rig:
 
 
 @cache
+def answers_of(name: str) -> Answers:
+    return answers(rig_of(name))
+
+
+@cache
 def numbers_of(name: str) -> tuple[Number, ...]:
     return key_numbers(rig_of(name), solve_telling(rig_of(name)))
 
@@ -58,7 +64,7 @@ def test_the_telling_commands_light_every_lamp_and_load_every_magnet(name: str) 
     cases = solve_telling(rig)
 
     commanded = {load.element for case in cases.values() for load in case.loads if load.commanded}
-    known = answers(rig)
+    known = answers_of(name)
     ever = {
         load.element
         for command in known.commands
@@ -67,6 +73,25 @@ def test_the_telling_commands_light_every_lamp_and_load_every_magnet(name: str) 
     }
     assert commanded == ever
     assert set(cases) == {command.key for command in telling_commands(rig)}
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_what_tells_most_is_read_as_in_the_whole_answers(name: str) -> None:
+    """The whole answers are solved in other company, with the plug pulled too, and ladders."""
+    for command, gist in solve_telling(rig_of(name)).items():
+        whole = answers_of(name).at(command)
+
+        assert gist.supply_current_a == pytest.approx(whole.supply_current_a, rel=1e-9)
+        for load in gist.loads:
+            known = whole.load(load.name)
+            rungs = [rung.part.function for rung in known.ladder if rung.part.path == "return"]
+            assert load.home == (rungs[0] if rungs else ""), load.name
+            assert (load.word, load.commanded) == (known.word, known.commanded), load.name
+            assert load.voltage_v == pytest.approx(known.voltage_v, rel=1e-9, abs=1e-9)
+            assert load.return_drop_v == pytest.approx(known.return_drop_v, rel=1e-9, abs=1e-9)
+        shares = [wire.share for wire in whole.conductors]
+        assert [wire.share for wire in gist.conductors] == pytest.approx(shares, rel=1e-9, abs=1e-9)
+        assert [f.share for f in gist.fuses] == pytest.approx([f.share for f in whole.fuses])
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from loomwright.checks.readings import load_name
+from loomwright.checks.rule import Work
 from loomwright.checks.words import circuit
-from loomwright.electrics.answers import CommandAnswer, LoadAnswer
+from loomwright.electrics.answers import ConductorAnswer, FuseAnswer, Gist, LoadReading
 from loomwright.electrics.commands import Command, commands_for
 from loomwright.electrics.conditions import Conditions
-from loomwright.electrics.solved import answers_to
+from loomwright.electrics.solved import gists
 from loomwright.electrics.wiring import wire_up
 from loomwright.quantities import show_current, show_share, show_voltage
 from loomwright.rig.model import Rig
 
 Group = Literal["load", "home", "fuse", "wire", "battery"]
 GROUPS: tuple[Group, ...] = ("load", "home", "fuse", "wire", "battery")
-Cases = Mapping[str, CommandAnswer]
+Cases = Mapping[str, Gist]
 
 TELLING = ("park+brake_pedal", "hazard", "reverse", "fog", "charge", "all")
 """Commands that between them light every lamp and load every fuse."""
@@ -26,6 +27,9 @@ TELLING = ("park+brake_pedal", "hazard", "reverse", "fog", "charge", "all")
 QUIET: frozenset[Group] = frozenset({"fuse", "wire"})
 BUSY_SHARE = 0.5
 """Fuses and wires below half of what they may carry are left in peace."""
+
+NO_WAY_HOME = "ground"
+"""What is said of a load's way home where there is none, or none of a circuit's own."""
 
 LEAST_CHANGE = 0.005
 """Share of a number below which two readings count as the same: less than its last digit."""
@@ -72,8 +76,16 @@ class Moved:
 
 def solve_telling(rig: Rig, conditions: Conditions | str = "nominal") -> Cases:
     """Solve a rig for the telling commands under one set of conditions."""
-    solved = answers_to(wire_up(rig, conditions), telling_commands(rig))
+    solved = gists(wire_up(rig, conditions), telling_commands(rig))
     return {each.command: each for each in solved}
+
+
+def numbers_now(work: Work, under: str) -> tuple[Number, ...]:
+    """Return the numbers of a rig that is solved already, under a set of conditions."""
+    commands = telling_commands(work.rig)
+    return key_numbers(
+        work.rig, {command.key: work.answers.at(command.key, under) for command in commands}
+    )
 
 
 def telling_commands(rig: Rig) -> tuple[Command, ...]:
@@ -88,15 +100,15 @@ def key_numbers(rig: Rig, cases: Cases) -> tuple[Number, ...]:
     ----------
     rig : Rig
         The rig.
-    cases : mapping of str to CommandAnswer
+    cases : mapping of str to Gist
         Readings by the key of the command.
     """
-    found: dict[str, Number] = {}
-    for number in _numbers(rig, cases):
-        known = found.get(number.key)
-        if known is None or _is_worse(number, known):
-            found[number.key] = number
-    return tuple(found.values())
+    worst: dict[str, _Found] = {}
+    for found in _found(cases):
+        known = worst.get(found.key)
+        if known is None or _is_worse(found, known):
+            worst[found.key] = found
+    return tuple(_number(rig, found) for found in worst.values())
 
 
 def compared(before: tuple[Number, ...], after: tuple[Number, ...]) -> tuple[Moved, ...]:
@@ -123,48 +135,76 @@ def _order(moved: Moved) -> tuple[int, float]:
     return GROUPS.index(one.group if one is not None else "load"), -abs(moved.gain)
 
 
-def _is_worse(one: Number, other: Number) -> bool:
-    return one.value < other.value if one.more_is_better else one.value > other.value
+class _Found(NamedTuple):
+    """A reading that may be the worst of its kind, not yet put into words."""
+
+    key: str
+    group: Group
+    value: float
+    command: str
+    of: LoadReading | FuseAnswer | ConductorAnswer | Gist
 
 
-def _numbers(rig: Rig, cases: Cases) -> Iterator[Number]:
+def _is_worse(one: _Found, other: _Found) -> bool:
+    return one.value < other.value if one.group == "load" else one.value > other.value
+
+
+def _found(cases: Cases) -> Iterator[_Found]:
     for command, case in cases.items():
         for load in case.loads:
             if command != "all" and load.commanded and load.kind != "trigger":
-                yield from _load_numbers(rig, command, load)
+                yield from _of_load(command, load)
     for command, case in cases.items():
         for fuse in case.fuses:
-            said, words = f"{show_share(round(fuse.share, 2))} of its rating", fuse.place
-            at = fuse.element, command
-            yield Number(f"fuse {fuse.element}", "fuse", words, fuse.share, said, *at)
+            yield _Found(f"fuse {fuse.element}", "fuse", fuse.share, command, fuse)
         for wire in case.conductors:
-            part = wire.part
-            said = f"{show_share(round(wire.share, 2))} of what it may carry"
-            key, at = f"wire {part.ref} {part.path}", (part.element, command)
-            yield Number(key, "wire", _plain(part.place), wire.share, said, *at)
-        amps = case.supply_current_a
-        yield Number(
-            "battery", "battery", "most that is drawn", amps, show_current(amps), "battery", command
-        )
+            key = f"wire {wire.part.ref} {wire.part.path}"
+            yield _Found(key, "wire", wire.share, command, wire)
+        yield _Found("battery", "battery", case.supply_current_a, command, case)
 
 
-def _load_numbers(rig: Rig, command: str, load: LoadAnswer) -> Iterator[Number]:
-    name, at = load_name(rig, load), (load.element, command)
-    volts, amps = show_voltage(load.voltage_v), show_current(load.current_a)
+def _of_load(command: str, load: LoadReading) -> Iterator[_Found]:
     if load.kind == "lamp" and load.light_share is not None:
-        words = f"{circuit(load.function)}, weakest lamp: {name}"
-        said = f"{volts}, {show_share(round(load.light_share, 2))}, {load.word}"
-        yield Number(f"lamp {load.function}", "load", words, load.light_share, said, *at)
+        yield _Found(f"lamp {load.function}", "load", load.light_share, command, load)
     elif load.kind == "brake":
-        words = f"weakest brake magnet: {name}"
-        yield Number("brake", "load", words, load.voltage_v, f"{volts}, {amps}", *at)
+        yield _Found("brake", "load", load.voltage_v, command, load)
     elif load.kind in ("battery", "appliance"):
-        yield Number(f"load {load.name}", "load", name, load.voltage_v, f"{volts}, {amps}", *at)
+        yield _Found(f"load {load.name}", "load", load.voltage_v, command, load)
     if load.kind != "vehicle lamp" and not load.floating:
-        homes = [rung.part.function for rung in load.ladder if rung.part.path == "return"]
-        home, lost_v = homes[0] if homes else "ground", load.return_drop_v
-        words = f"lost on the way home, {circuit(home)}"
-        yield Number(f"home {home}", "home", words, lost_v, show_voltage(lost_v), *at)
+        key = f"home {load.home or NO_WAY_HOME}"
+        yield _Found(key, "home", load.return_drop_v, command, load)
+
+
+def _number(rig: Rig, found: _Found) -> Number:
+    """Return a reading with its words."""
+    match found.of:
+        case LoadReading() as load:
+            element = load.element
+            words, said = _load_words(rig, load) if found.group == "load" else _home_words(load)
+        case FuseAnswer() as fuse:
+            element, words = fuse.element, fuse.place
+            said = f"{show_share(round(fuse.share, 2))} of its rating"
+        case ConductorAnswer() as wire:
+            element, words = wire.part.element, _plain(wire.part.place)
+            said = f"{show_share(round(wire.share, 2))} of what it may carry"
+        case Gist() as case:
+            element, words = "battery", "most that is drawn"
+            said = show_current(case.supply_current_a)
+    return Number(found.key, found.group, words, found.value, said, element, found.command)
+
+
+def _load_words(rig: Rig, load: LoadReading) -> tuple[str, str]:
+    name, volts = load_name(rig, load), show_voltage(load.voltage_v)
+    if load.kind == "lamp" and load.light_share is not None:
+        said = f"{volts}, {show_share(round(load.light_share, 2))}, {load.word}"
+        return f"{circuit(load.function)}, weakest lamp: {name}", said
+    words = f"weakest brake magnet: {name}" if load.kind == "brake" else name
+    return words, f"{volts}, {show_current(load.current_a)}"
+
+
+def _home_words(load: LoadReading) -> tuple[str, str]:
+    words = f"lost on the way home, {circuit(load.home or NO_WAY_HOME)}"
+    return words, show_voltage(load.return_drop_v)
 
 
 def _plain(place: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from typing import TypeVar
 
 from loomwright.checks.rule import Work
-from loomwright.electrics.answers import CommandAnswer, LoadAnswer
+from loomwright.electrics.answers import CommandAnswer, LoadAnswer, LoadReading
 from loomwright.reference.lamps import lamps
 from loomwright.reference.limits import limit
 from loomwright.rig.model import Bulb, Lamp, Light, Rig
@@ -80,7 +80,7 @@ def bulb_design_v(bulb: Bulb, nominal_v: float) -> float:
     return fitting[0].filaments[bulb.filament].rated_v
 
 
-def housing_of(rig: Rig, load: LoadAnswer) -> Lamp | None:
+def housing_of(rig: Rig, load: LoadReading) -> Lamp | None:
     """Return the lamp a reading belongs to: its name starts the load's name."""
     said = _plain(load.name)
     named = [lamp for lamp in rig.trailer.lamps if said.startswith(_plain(lamp.name))]
@@ -94,7 +94,7 @@ def light_of(rig: Rig, load: LoadAnswer) -> Light | None:
     return next((light for light in lights if light.function == load.function), None)
 
 
-def load_name(rig: Rig, load: LoadAnswer) -> str:
+def load_name(rig: Rig, load: LoadReading) -> str:
     """Return what a person calls the load: for a lamp the name of its housing."""
     housing = housing_of(rig, load) if load.kind == "lamp" else None
     return load.name if housing is None else housing.name

@@ -5,7 +5,8 @@ Import the part you need; this package imports none of them by itself.
 answers
     What comes out: `Answers`, `CommandAnswer`, and the readings in them.
 solved
-    `answers` solves a whole rig, `answer` one command, `netlist` writes a SPICE deck.
+    `answers` solves a whole rig, `answer` one command, `gists` what tells most;
+    `netlist` writes a SPICE deck.
 wiring
     `wire_up` makes a rig into a `Wiring`: the network, and what each element is.
 cases

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Literal
 
 from loomwright.quantities import WireSize
@@ -76,13 +76,14 @@ class Rung:
 
 
 @dataclass(frozen=True, slots=True)
-class LoadAnswer:
+class LoadReading:
     """What one load gets under one command.
 
     `voltage_v` and `current_a` are what a meter shows as a mean; `light_share` is the light
     output as a share of that at rated voltage (lamps only); `word` is off, glow, dim, normal,
     bright (lamps), or on/off; `commanded` says whether this command means it to be on;
-    `supply_drop_v` + `voltage_v` + `return_drop_v` is the supply's EMF.
+    `supply_drop_v` + `voltage_v` + `return_drop_v` is the supply's EMF; `home` is the circuit by
+    which the current sets out for home, "" if no way leads there.
     """
 
     name: str
@@ -96,8 +97,21 @@ class LoadAnswer:
     word: str
     supply_drop_v: float
     return_drop_v: float
-    ladder: tuple[Rung, ...]
+    home: str
     floating: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LoadAnswer(LoadReading):
+    """What one load gets, and which part takes which volts on the way to it and home."""
+
+    ladder: tuple[Rung, ...]
+
+    @classmethod
+    def of(cls, reading: LoadReading, ladder: tuple[Rung, ...]) -> LoadAnswer:
+        """Return a reading with its ladder."""
+        read = {each.name: getattr(reading, each.name) for each in fields(reading)}
+        return cls(**read, ladder=ladder)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,25 +174,32 @@ class PinAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class CommandAnswer:
+class Gist:
+    """The readings of one command under one set of conditions that tell how a rig does."""
+
+    command: str
+    conditions: str
+    loads: tuple[LoadReading, ...]
+    conductors: tuple[ConductorAnswer, ...]
+    fuses: tuple[FuseAnswer, ...]
+    supply_current_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class CommandAnswer(Gist):
     """All readings of one command under one set of conditions.
 
     `opened` names the fuses that opened, in their order; `cycling` the loads that drop out and
     come back over and over, read while they are off.
     """
 
-    command: str
-    conditions: str
     loads: tuple[LoadAnswer, ...]
-    conductors: tuple[ConductorAnswer, ...]
-    fuses: tuple[FuseAnswer, ...]
     joints: tuple[JointAnswer, ...]
     pins: tuple[PinAnswer, ...]
     nodes_v: Mapping[str, float]
     floating: frozenset[str]
     opened: tuple[str, ...]
     supply_v: float
-    supply_current_a: float
     kirchhoff_residual_a: float
     power_residual_w: float
     cycling: tuple[str, ...] = ()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 from loomwright.circuit import Element, Fuse, Resistor, Switch
 from loomwright.electrics.answers import Part, PartKind, Path
@@ -21,9 +22,13 @@ Ends = tuple[str, str]
 """The nodes of an element, in the direction current flows when all is well."""
 
 
+MOST_KEPT = 4096
+"""Names that are kept: a rig has some hundreds, and is wired again after every change."""
+
 NOT_PLAIN = re.compile(r"[^a-z0-9]+")
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def slug(*words: str | int | None) -> str:
     """Return words as one name of a node or element: a to z, digits and underscores.
 
@@ -50,7 +55,7 @@ class Spot:
 
     def at(self, station: str, ref: str = "", bundle: str = "") -> Spot:
         """Return the same circuit at another station."""
-        return replace(self, station=station, ref=ref or self.ref, bundle=bundle)
+        return Spot(self.path, station, self.function, ref or self.ref, bundle)
 
 
 @dataclass(slots=True)
@@ -73,13 +78,13 @@ class Harness:
     def add(self, element: Element, kind: PartKind, place: str, spot: Spot) -> None:
         """Put an element on the bench."""
         self.elements.append(element)
-        self.parts[element.name] = _part(element.name, kind, place, spot)
+        self.parts[element.name] = Part(*_said(element.name, kind, place, spot))
 
     def wire(self, name: str, ends: Ends, wire: Wire, place: str, spot: Spot) -> None:
         """Lay a conductor."""
         self.elements.append(Resistor(name, *ends, wire_ohm(wire, self.conditions.wire_c)))
-        self.parts[name] = replace(
-            _part(name, "wire", place, spot),
+        self.parts[name] = Part(
+            *_said(name, "wire", place, spot),
             size=wire.size,
             length_m=wire.length_m,
             insulation=wire.insulation,
@@ -94,8 +99,8 @@ class Harness:
         ohm = share * joint_ohm(kind, self.conditions.contacts)
         self.elements.append(Resistor(name, *ends, ohm))
         contact = kind in ("socket-contact", "bulb-holder", "screw-terminal")
-        part = _part(name, "contact" if contact else "joint", place, spot)
-        self.parts[name] = replace(part, joint_kind=kind)
+        said = _said(name, "contact" if contact else "joint", place, spot)
+        self.parts[name] = Part(*said, joint_kind=kind)
 
     def fuse(self, name: str, ends: Ends, holder: FuseHolder, place: str, spot: Spot) -> None:
         """Put in a fuse."""
@@ -108,5 +113,8 @@ class Harness:
         self.add(Switch(name, *ends, ohm, closed=False), "switch", place, spot)
 
 
-def _part(element: str, kind: PartKind, place: str, spot: Spot) -> Part:
-    return Part(element, kind, spot.path, spot.station, place, spot.function, spot.ref)
+def _said(
+    element: str, kind: PartKind, place: str, spot: Spot
+) -> tuple[str, PartKind, Path, str, str, str, str]:
+    """Return the fields that every part has, in their order."""
+    return element, kind, spot.path, spot.station, place, spot.function, spot.ref

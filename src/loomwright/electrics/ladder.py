@@ -9,13 +9,14 @@ only where there is no other way, and then the ladder shows where the volts are 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 from loomwright.circuit import Element, Fuse, Resistor, Solution, Source, Switch, Transformed
 from loomwright.electrics.answers import Part, Rung
 from loomwright.electrics.harness import BATTERY_PLUS, REFERENCE
+from loomwright.electrics.places import LoadPlace
 from loomwright.electrics.vehicle_side import BRAKE_CONTROLLER, SUPPLY
 
 OPEN_OHM: Final = 1e17
@@ -99,17 +100,44 @@ def find_ladders(
     elements: tuple[Element, ...], parts: Mapping[str, Part], solution: Solution
 ) -> Ladders:
     """Find the ways of least resistance through the elements of a solved case."""
-    ties = list(_ties(elements, solution))
-    around: dict[str, list[Tie]] = {}
-    for tie in ties:
-        around.setdefault(tie.a, []).append(tie)
-        around.setdefault(tie.b, []).append(tie)
+    around = _around(_ties(elements, solution.opened))
     supply = next(each for each in elements if isinstance(each, Source) and each.name == SUPPLY)
     out, home = _nearest(around, BATTERY_PLUS), _nearest(around, REFERENCE)
     return Ladders(parts, solution, supply, out, home)
 
 
-def _ties(elements: tuple[Element, ...], solution: Solution) -> Iterator[Tie]:
+def home_of(rungs: Iterable[Rung]) -> str:
+    """Return the circuit of the first rung on the way home, "" if there is none."""
+    return next((rung.part.function for rung in rungs if rung.part.path == "return"), "")
+
+
+def homes(
+    elements: tuple[Element, ...], parts: Mapping[str, Part], loads: Iterable[LoadPlace]
+) -> dict[str, str]:
+    """Return for each load by its element what `home_of` says of its ladder.
+
+    It is the same under every command: no switch and no fuse lies in a way home.
+    """
+    around = _around(_ties(elements, opened=()))
+    out, home = _nearest(around, BATTERY_PLUS), _nearest(around, REFERENCE)
+    found = dict.fromkeys((load.element for load in loads), "")
+    for load in loads:
+        if _reaches(out, load.a, BATTERY_PLUS) and _reaches(home, load.b, REFERENCE):
+            way = (parts[tie.element] for _, _, tie in _way(home, load.b))
+            found[load.element] = next((p.function for p in way if p.path == "return"), "")
+    return found
+
+
+def _around(ties: Iterable[Tie]) -> dict[str, list[Tie]]:
+    """Return the ties that meet at each node."""
+    around: dict[str, list[Tie]] = {}
+    for tie in ties:
+        around.setdefault(tie.a, []).append(tie)
+        around.setdefault(tie.b, []).append(tie)
+    return around
+
+
+def _ties(elements: tuple[Element, ...], opened: tuple[str, ...]) -> Iterator[Tie]:
     for each in elements:
         match each:
             case Resistor():
@@ -118,7 +146,7 @@ def _ties(elements: tuple[Element, ...], solution: Solution) -> Iterator[Tie]:
                 ohm = each.resistance_ohm if each.closed else OPEN_OHM
                 yield Tie(each.name, each.a, each.b, ohm)
             case Fuse():
-                is_open = each.open or each.name in solution.opened
+                is_open = each.open or each.name in opened
                 ohm = OPEN_OHM if is_open else each.resistance_ohm
                 yield Tie(each.name, each.a, each.b, ohm)
             case Source(name=name) if name == BRAKE_CONTROLLER:

@@ -13,12 +13,13 @@ from loomwright.electrics.answers import (
     FuseAnswer,
     JointAnswer,
     LoadAnswer,
+    LoadReading,
     PinAnswer,
 )
 from loomwright.electrics.carriers import carrier
 from loomwright.electrics.cases import is_live
 from loomwright.electrics.commands import Command
-from loomwright.electrics.ladder import Ladders
+from loomwright.electrics.ladder import Ladders, home_of
 from loomwright.electrics.lights import share_of_light, word_for
 from loomwright.electrics.places import LoadPlace, PinPlace
 from loomwright.electrics.stated import stated_a, stated_share
@@ -30,7 +31,7 @@ from loomwright.rig.model import Live
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """One command under one set of conditions, solved with the plug in and with it pulled.
+    """One command under one set of conditions, solved with the plug in.
 
     `duties` is the share of time each pulsed feed is on.
     """
@@ -38,8 +39,6 @@ class Solved:
     wiring: Wiring
     command: Command
     plugged: Solution
-    unplugged: Solution
-    ladders: Ladders
     duties: Mapping[str, float]
 
     def duty_of(self, fed_by: str | None) -> float:
@@ -47,9 +46,21 @@ class Solved:
         return self.duties.get(fed_by or "", 1.0)
 
 
-def load_answers(solved: Solved) -> Iterator[LoadAnswer]:
-    """Read every load."""
+def load_answers(solved: Solved, ladders: Ladders) -> Iterator[LoadAnswer]:
+    """Read every load, and the ladder of each."""
+    rungs = {
+        load.element: ladders.rungs(load.a, load.b, solved.duty_of(load.fed_by))
+        for load in solved.wiring.loads
+    }
+    homes = {element: home_of(each) for element, each in rungs.items()}
+    for reading in load_readings(solved, homes):
+        yield LoadAnswer.of(reading, () if reading.floating else rungs[reading.element])
+
+
+def load_readings(solved: Solved, homes: Mapping[str, str]) -> Iterator[LoadReading]:
+    """Read every load; `homes` says by element what circuit takes its current home."""
     emf_v = solved.wiring.conditions.emf_v
+    meant = _commanded(solved.wiring, solved.command)
     for load in solved.wiring.loads:
         duty = solved.duty_of(load.fed_by)
         floating = bool({load.a, load.b} & solved.plugged.floating)
@@ -59,19 +70,19 @@ def load_answers(solved: Solved) -> Iterator[LoadAnswer]:
         share = None
         if load.source is not None:
             share = share_of_light(load.source, nominal_of(solved.wiring, load), pulse_v, duty)
-        yield LoadAnswer(
+        yield LoadReading(
             name=load.name,
             kind=load.kind,
             function=load.function,
             element=load.element,
-            commanded=_is_commanded(solved.wiring, solved.command, load),
+            commanded=load.function in meant,
             voltage_v=duty * pulse_v,
             current_a=current_a,
             light_share=share,
             word=_word(solved, load, share, duty * pulse_v),
             supply_drop_v=emf_v - duty * pulse_v - return_v,
             return_drop_v=return_v,
-            ladder=() if floating else solved.ladders.rungs(load.a, load.b, duty),
+            home="" if floating else homes[load.element],
             floating=floating,
         )
 
@@ -91,13 +102,17 @@ def _current_a(solution: Solution, load: LoadPlace, duty: float) -> float:
     return current_a if load.kind == "brake" else duty * current_a
 
 
-def _is_commanded(wiring: Wiring, command: Command, load: LoadPlace) -> bool:
-    """Whether the command, or the state of the engine, means the load to be on."""
-    if load.function in command.functions:
-        return True
+def _commanded(wiring: Wiring, command: Command) -> frozenset[str]:
+    """Return the functions whose loads the command, or the state of the engine, means to be on."""
     feeds = {feed.function: feed for feed in wiring.rig.vehicle.feeds}
-    feed = feeds.get(carrier(load.function, feeds) or "")
-    return feed is not None and feed.live is not Live.COMMAND and is_live(wiring, feed, command)
+    by_engine = {
+        feed.function
+        for feed in feeds.values()
+        if feed.live is not Live.COMMAND and is_live(wiring, feed, command)
+    }
+    asked = {load.function for load in wiring.loads}
+    on = {function for function in asked if carrier(function, feeds) in by_engine}
+    return frozenset(on.union(command.functions))
 
 
 def _word(solved: Solved, load: LoadPlace, share: float | None, voltage_v: float) -> str:
@@ -175,7 +190,7 @@ def joint_answers(solved: Solved) -> Iterator[JointAnswer]:
             )
 
 
-def pin_answers(solved: Solved) -> Iterator[PinAnswer]:
+def pin_answers(solved: Solved, unplugged: Solution) -> Iterator[PinAnswer]:
     """Read every pin of every socket, trailer plugged in, and pulled for the open circuit."""
     plugged = solved.plugged
     for pin in solved.wiring.pins:
@@ -186,7 +201,7 @@ def pin_answers(solved: Solved) -> Iterator[PinAnswer]:
             function=pin.function,
             voltage_v=duty * _reading_v(plugged, pin.node, None),
             to_return_v=duty * _to_return_v(plugged, pin),
-            open_circuit_v=duty * _to_return_v(solved.unplugged, pin),
+            open_circuit_v=duty * _to_return_v(unplugged, pin),
             floating=pin.node in plugged.floating,
         )
 

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from loomwright.circuit import Case, Solution, settle_alike, settle_many, write_spice
 from loomwright.circuit.network import elements_in
-from loomwright.electrics.answers import Answers, CommandAnswer
+from loomwright.electrics.answers import Answers, CommandAnswer, Gist
 from loomwright.electrics.cases import NOTHING, case_for, duties
 from loomwright.electrics.commands import Command, commands_for, find_command
 from loomwright.electrics.conditions import conditions_for
 from loomwright.electrics.harness import BATTERY_PLUS
-from loomwright.electrics.ladder import find_ladders
+from loomwright.electrics.ladder import Ladders, find_ladders, homes
 from loomwright.electrics.readings import (
     Solved,
     conductor_answers,
     fuse_answers,
     joint_answers,
     load_answers,
+    load_readings,
     pin_answers,
 )
 from loomwright.electrics.vehicle_side import SUPPLY
@@ -65,9 +66,18 @@ def answer(wiring: Wiring, command: Command, changes: Case = NOTHING) -> Command
     return _answered([(wiring, command, changes)])[0]
 
 
-def answers_to(wiring: Wiring, commands: Sequence[Command]) -> list[CommandAnswer]:
-    """Solve several commands together, in their order; each to the answer of `answer`."""
-    return _answered([(wiring, command, NOTHING) for command in commands])
+def gists(wiring: Wiring, commands: Sequence[Command]) -> list[Gist]:
+    """Solve several commands together, in their order, and read of each what tells most.
+
+    The readings are those of `answer`; the plug stays in, and no ladder is climbed.
+    """
+    cases = [case_for(wiring, command) for command in commands]
+    rests = settle_many(wiring.network, cases)
+    home = homes(wiring.network.elements, wiring.parts, wiring.loads)
+    return [
+        _gist(Solved(wiring, command, rest, duties(wiring, command)), home)
+        for command, (rest, _) in zip(commands, rests, strict=True)
+    ]
 
 
 def settle(wiring: Wiring, case: Case) -> tuple[Solution, tuple[str, ...]]:
@@ -93,24 +103,36 @@ def _answered(asked: Sequence[Asked], progress: Progress | None = None) -> list[
     ):
         wiring, command, _ = each
         ladders = find_ladders(elements_in(*job), wiring.parts, plugged[0])
-        duty = duties(wiring, command)
-        solved = Solved(wiring, command, plugged[0], unplugged[0], ladders, duty)
-        answers.append(_read(solved, plugged[1]))
+        solved = Solved(wiring, command, plugged[0], duties(wiring, command))
+        answers.append(_read(solved, ladders, unplugged[0], plugged[1]))
         if progress is not None:
             progress(len(answers), len(asked))
     return answers
 
 
-def _read(solved: Solved, cycling: tuple[str, ...]) -> CommandAnswer:
+def _gist(solved: Solved, home: Mapping[str, str]) -> Gist:
+    return Gist(
+        command=solved.command.key,
+        conditions=solved.wiring.conditions.key,
+        loads=tuple(load_readings(solved, home)),
+        conductors=tuple(conductor_answers(solved)),
+        fuses=tuple(fuse_answers(solved)),
+        supply_current_a=solved.plugged.currents_a[SUPPLY],
+    )
+
+
+def _read(
+    solved: Solved, ladders: Ladders, unplugged: Solution, cycling: tuple[str, ...]
+) -> CommandAnswer:
     plugged = solved.plugged
     return CommandAnswer(
         command=solved.command.key,
         conditions=solved.wiring.conditions.key,
-        loads=tuple(load_answers(solved)),
+        loads=tuple(load_answers(solved, ladders)),
         conductors=tuple(conductor_answers(solved)),
         fuses=tuple(fuse_answers(solved)),
         joints=tuple(joint_answers(solved)),
-        pins=tuple(pin_answers(solved)),
+        pins=tuple(pin_answers(solved, unplugged)),
         nodes_v=plugged.voltages_v,
         floating=plugged.floating,
         opened=plugged.opened,

@@ -12,10 +12,8 @@ from loomwright.checks.key_numbers import (
     compared,
     key_numbers,
     solve_telling,
-    telling_commands,
 )
-from loomwright.checks.rule import Finding, Work
-from loomwright.electrics.answers import CommandAnswer
+from loomwright.checks.rule import Finding
 from loomwright.invalid import InvalidInput
 from loomwright.rig.model import Rig
 from loomwright.web.opened import flat
@@ -58,23 +56,19 @@ class FindingsMoved:
     stays: int
 
 
-def numbers_now(work: Work, under: str) -> tuple[Number, ...]:
-    """Return the numbers of the rig as it is, from its answers."""
-    cases: dict[str, CommandAnswer] = {
-        command.key: work.answers.at(command.key, under) for command in telling_commands(work.rig)
-    }
-    return key_numbers(work.rig, cases)
-
-
 def outcome(
-    work: Work, text: str, edits: Iterable[Edit], read: RigReader, under: str = "nominal"
+    now: Callable[[], tuple[Number, ...]],
+    text: str,
+    edits: Iterable[Edit],
+    read: RigReader,
+    under: str = "nominal",
 ) -> Outcome:
     """Return what a change does; only what tells is solved, so that it can be seen at once.
 
     Parameters
     ----------
-    work : Work
-        The rig as it is.
+    now : callable
+        Returns the numbers of the rig as it is, under the same conditions.
     text : str
         Its job file.
     edits : iterable of Edit
@@ -91,7 +85,7 @@ def outcome(
         new = changed(text, tuple(edits))
         rig = read(new)
         after = key_numbers(rig, solve_telling(rig, under))
-        rows = tuple(_row(each) for each in compared(numbers_now(work, under), after))
+        rows = tuple(_row(each) for each in compared(now(), after))
     except* InvalidInput as unusable:
         problems = flat(unusable)
     return Outcome(new, rows, problems)

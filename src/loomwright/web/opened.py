@@ -8,6 +8,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 from starlette.exceptions import HTTPException
 
+from loomwright.checks.key_numbers import Number
 from loomwright.checks.rule import Finding, Work
 from loomwright.invalid import InvalidInput
 from loomwright.quantities import Units
@@ -80,6 +81,10 @@ class OpenRig:
     def findings(self) -> tuple[Finding, ...]:
         """What to put right, gravest first."""
         return self.solver.findings(self.text, self.rig.units)
+
+    def numbers(self, under: str) -> tuple[Number, ...]:
+        """Return the numbers that tell how the rig does under a set of conditions."""
+        return self.solver.numbers(self.text, self.rig.units, under)
 
 
 def kept_rig(rig_id: str, request: Request, who: AVisitor) -> KeptRig:

@@ -10,6 +10,7 @@ from typing import Generic, TypeVar
 
 from loomwright import check, read_rig, survey
 from loomwright.checks.changeable import Changeable, changeables
+from loomwright.checks.key_numbers import Number, numbers_now
 from loomwright.checks.rule import Finding, Work
 from loomwright.quantities import Units
 from loomwright.rig.model import Rig
@@ -68,6 +69,7 @@ class Solver:
     works: _Kept[Work] = field(default_factory=lambda: _Kept(MOST_KEPT))
     found: _Kept[tuple[Finding, ...]] = field(default_factory=lambda: _Kept(2 * MOST_KEPT))
     changes: _Kept[tuple[Changeable, ...]] = field(default_factory=lambda: _Kept(MOST_KEPT))
+    told: _Kept[tuple[Number, ...]] = field(default_factory=lambda: _Kept(2 * MOST_KEPT))
     sheets: _Kept[tuple[bytes, ...]] = field(default_factory=lambda: _Kept(MOST_SHEETS))
 
     def rig(self, text: str, units: Units | None = None) -> Rig:
@@ -103,6 +105,17 @@ class Solver:
         """
         rig = self.rig(text, units)
         return self.changes.get((text, units), lambda: changeables(rig, read_job(text), text))
+
+    def numbers(self, text: str, units: Units, under: str) -> tuple[Number, ...]:
+        """Return the numbers that tell how a job file's rig does under a set of conditions.
+
+        Raises
+        ------
+        ExceptionGroup
+            Of `InvalidInput`, if the text cannot be used.
+        """
+        work = self.work(text, units)
+        return self.told.get((text, units, under), lambda: numbers_now(work, under))
 
     def findings(self, text: str, units: Units | None = None) -> tuple[Finding, ...]:
         """Return what to put right, gravest first.

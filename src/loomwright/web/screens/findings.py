@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
@@ -102,4 +103,4 @@ def _outcome(opened: OpenRig, change: Change) -> Outcome:
     def read(text: str) -> Rig:
         return opened.solver.rig(text, opened.rig.units)
 
-    return outcome(opened.work, opened.text, change.edits, read)
+    return outcome(partial(opened.numbers, "nominal"), opened.text, change.edits, read)

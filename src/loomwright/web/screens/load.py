@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Query, Request
@@ -105,4 +106,4 @@ def _outcome(opened: OpenRig, trial: Trial, under: str) -> Outcome:
     def read(text: str) -> Rig:
         return opened.solver.rig(text, opened.rig.units)
 
-    return outcome(opened.work, opened.text, trial.edits, read, under)
+    return outcome(partial(opened.numbers, under), opened.text, trial.edits, read, under)
