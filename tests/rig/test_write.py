@@ -1,5 +1,6 @@
 """Job files written back: whole, and one value at a time."""
 
+import re
 import tomllib
 from typing import Any
 
@@ -11,11 +12,12 @@ from tests.rig.jobs import JOBS
 from tests.rig.test_lines import places
 
 from loomwright import examples
+from loomwright.checks.changeable import changeables
 from loomwright.invalid import InvalidInput
 from loomwright.rig.edit import write_value
 from loomwright.rig.job import Job
 from loomwright.rig.lines import value_spans
-from loomwright.rig.places import path_text
+from loomwright.rig.places import path_text, read_path
 from loomwright.rig.read import read_job, read_rig
 from loomwright.rig.write import FIRST_LINE, job_values, write_job
 
@@ -135,6 +137,31 @@ def test_a_value_behind_a_key_is_written_as_tomlkit_writes_it(name: str) -> None
 
     assert len(chosen) >= 15
     assert written == tomlkit.dumps(document)
+
+
+@pytest.mark.parametrize("name", examples.names())
+def test_a_key_that_is_missing_is_put_where_tomlkit_puts_it(name: str) -> None:
+    """The same lines, but for the space inside braces, which stands in all that is written here."""
+    rig, job = read_rig(TEXTS[name]), read_job(TEXTS[name])
+    there = value_spans(TEXTS[name])
+    paths = [each.path for each in changeables(rig, job, TEXTS[name])]
+    missing = [path for path in paths if read_path(path) not in there][::4]
+    document, written = tomlkit.parse(TEXTS[name]), TEXTS[name]
+    for path in missing:
+        written = write_value(written, path, "2 ft")
+        *way, last = read_path(path)
+        holder: Any = document
+        for step in way:
+            if isinstance(step, str) and step not in holder:
+                holder[step] = tomlkit.inline_table()
+            holder = holder[step]
+        holder[last] = "2 ft"
+
+    def lines(text: str) -> list[str]:
+        return re.sub(" *([{}]) *", r"\1", text).splitlines()
+
+    assert len(missing) >= 10
+    assert lines(written) == lines(tomlkit.dumps(document))
 
 
 @given(st.data())

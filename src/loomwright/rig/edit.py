@@ -9,10 +9,12 @@ import tomlkit
 from tomlkit.items import AoT
 
 from loomwright.invalid import InvalidInput
-from loomwright.rig.lines import value_spans
+from loomwright.rig.lines import standing
 from loomwright.rig.places import Place, read_path
 from loomwright.rig.toml_text import toml_values, without_mark
-from loomwright.rig.write import SECTIONS, TABLE_LISTS, section_of, value_text
+from loomwright.rig.write import SECTIONS, TABLE_LISTS, key_text, section_of, value_text
+
+HEADED = SECTIONS | TABLE_LISTS
 
 Value = str | int | bool | list[Any] | dict[str, Any]
 
@@ -46,7 +48,7 @@ def write_value(text: str, path: str, value: Value | None) -> str:
     wanted = _opened(toml_values(plain), place)
     _change(wanted, place, copy.deepcopy(value), path)
     if isinstance(value, str | int):
-        changed = _with_value(plain, place, value)
+        changed = _with_value(plain, place, value) or _with_entry(plain, place, value)
         if changed and toml_values(changed) == wanted:
             return changed
     document = tomlkit.parse(plain)
@@ -63,11 +65,35 @@ def _with_value(toml: str, place: Place, value: str | int) -> str:
 
     Many times quicker than to take the whole text apart and put it together again.
     """
-    found = value_spans(toml).get(place) if isinstance(place[-1], str) else None
+    found = standing(toml).spans.get(place) if isinstance(place[-1], str) else None
     if found is None:
         return ""
     start, end = found
     return f"{toml[:start]}{value_text(value)}{toml[end:]}"
+
+
+def _with_entry(toml: str, place: Place, value: str | int) -> str:
+    """Return a text with an entry more in a table that it has, "" if that takes another header."""
+    stands = standing(toml)
+    depth = next((n for n in range(len(place) - 1, 0, -1) if place[:n] in stands.lines), 0)
+    table, steps = place[:depth], [step for step in place[depth:] if isinstance(step, str)]
+    more_headers = [
+        place[:n] for n in range(depth + 1, len(place)) if section_of(place[:n]) in HEADED
+    ]
+    if place in stands.lines or more_headers or len(steps) < len(place) - depth:
+        return ""
+    inside: Value = value
+    for step in reversed(steps[1:]):
+        inside = {step: inside}
+    entry = f"{key_text(steps[0])} = {value_text(inside)}"
+    if table in stands.inline:
+        end = stands.inline[table]
+        return f"{toml[:end]}, {entry}{toml[end:]}"
+    if table in stands.under_header:
+        end = toml.find("\n", stands.under_header[table])
+        before, after = (toml[:end], toml[end:]) if end >= 0 else (toml, "\n")
+        return f"{before}\n{entry}{after}"
+    return ""
 
 
 def _opened(node: Any, place: Place) -> Any:

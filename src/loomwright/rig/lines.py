@@ -45,10 +45,23 @@ class Token:
 
 
 class Standing(NamedTuple):
-    """Where the keys and the plain values of a text stand."""
+    """Where the keys of a text stand, its plain values, and the last entry of each table.
+
+    Attributes
+    ----------
+    lines : mapping of Place to int
+        The line of each place, counted from 1.
+    spans : mapping of Place to (int, int)
+        Letters before each value that is no list or table, and before what follows it.
+    under_header, inline : mapping of Place to int
+        Letters up to the end of the last entry of each table: of one with a header, or of its
+        header if it has none; of one in braces that is not empty.
+    """
 
     lines: Mapping[Place, int]
     spans: Mapping[Place, tuple[int, int]]
+    under_header: Mapping[Place, int]
+    inline: Mapping[Place, int]
 
 
 def key_lines(toml: str) -> Mapping[Place, int]:
@@ -56,19 +69,20 @@ def key_lines(toml: str) -> Mapping[Place, int]:
 
     List entries are steps counted from 0, as in the parsed text.
     """
-    return _standing(toml).lines
+    return standing(toml).lines
 
 
 def value_spans(toml: str) -> Mapping[Place, tuple[int, int]]:
     """Return where in a sound TOML text each value begins and ends that is no list or table."""
-    return _standing(toml).spans
+    return standing(toml).spans
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _standing(toml: str) -> Standing:
+def standing(toml: str) -> Standing:
+    """Return where all that a sound TOML text says stands."""
     walk = _Walk(_tokens(toml))
     walk.document()
-    return Standing(walk.lines, walk.spans)
+    return Standing(walk.lines, walk.spans, walk.under_header, walk.inline)
 
 
 def _tokens(toml: str) -> list[Token]:
@@ -104,6 +118,8 @@ class _Walk:
     lines: dict[Place, int] = field(default_factory=dict)
     counts: dict[Place, int] = field(default_factory=dict)
     spans: dict[Place, tuple[int, int]] = field(default_factory=dict)
+    under_header: dict[Place, int] = field(default_factory=dict)
+    inline: dict[Place, int] = field(default_factory=dict)
 
     def document(self) -> None:
         table: Place = ()
@@ -113,8 +129,10 @@ class _Walk:
                 self.at += 1
             elif token.text == "[" and token.kind == "sign":
                 table = self._header()
+                self.under_header[table] = self._behind
             else:
                 self._pair(table)
+                self.under_header[table] = self._behind
 
     def _header(self) -> Place:
         line = self._here.line
@@ -163,7 +181,7 @@ class _Walk:
             start = self._here.start
             while not self._ends_value:
                 self.at += 1
-            self.spans[place] = start, self.tokens[self.at - 1].end
+            self.spans[place] = start, self._behind
 
     def _list(self, place: Place) -> None:
         self.at += 1
@@ -185,6 +203,7 @@ class _Walk:
                 self.at += 1
             else:
                 self._pair(place)
+                self.inline[place] = self._behind
         self.at += 1
 
     def _keys(self) -> list[str]:
@@ -198,6 +217,11 @@ class _Walk:
     @property
     def _here(self) -> Token:
         return self.tokens[self.at]
+
+    @property
+    def _behind(self) -> int:
+        """Count of letters up to the end of the token before."""
+        return self.tokens[self.at - 1].end
 
     def _is_sign(self, sign: str) -> bool:
         return self._here.kind == "sign" and self._here.text == sign

@@ -56,11 +56,16 @@ def write_job(job: Job) -> str:
 def value_text(value: Any) -> str:
     """Return a value as it stands behind its equals sign, on one line."""
     if isinstance(value, dict):
-        inside = ", ".join(f"{_key(key)} = {value_text(each)}" for key, each in value.items())
+        inside = ", ".join(f"{key_text(key)} = {value_text(each)}" for key, each in value.items())
         return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list):
         return f"[{', '.join(map(value_text, value))}]"
     return str(tomlkit.item(value).as_string())
+
+
+def key_text(key: str) -> str:
+    """Return a key as it stands in a file: in quotes if it has more than letters and digits."""
+    return SingleKey(key).as_string()
 
 
 def _blocks(path: str, table: Mapping[str, Any]) -> Iterator[str]:
@@ -73,14 +78,10 @@ def _blocks(path: str, table: Mapping[str, Any]) -> Iterator[str]:
         elif value and place in TABLE_LISTS:
             inner += [(place, f"[[{place}]]", entry) for entry in value]
         else:
-            yield f"{_key(key)} = {value_text(value)}"
+            yield f"{key_text(key)} = {value_text(value)}"
     for place, header, content in inner:
         yield f"\n{header}"
         yield from _blocks(place, content)
-
-
-def _key(key: str) -> str:
-    return SingleKey(key).as_string()
 
 
 def _rank(entry: tuple[str, Any]) -> int:
