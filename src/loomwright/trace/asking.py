@@ -10,9 +10,9 @@ import numpy as np
 from loomwright.observations.observation import Observation, Quantity
 from loomwright.observations.place import Place, PlaceKind
 from loomwright.observations.word import Word
-from loomwright.rig.model import Rig
 from loomwright.trace.asked import CAUTIONS, Answer, Asked, mixed
 from loomwright.trace.asking_meter import metered_questions
+from loomwright.trace.asking_told import patterns_in_words
 from loomwright.trace.asking_watched import watched_questions
 from loomwright.trace.circumstances import chance_elsewhere
 from loomwright.trace.efforts import ELSEWHERE_MIN, FUSE_MIN, MESSAGE_MIN, look_minutes
@@ -74,8 +74,10 @@ def _looks(
         outcomes, shown = found
         names = [bench.wiring.loads[n].name for n in lamps]
         answers: list[Answer] = [
-            (_told(row, rows[0], names, bench.rig), _as_seen(command.key, row, names))
-            for row in shown
+            (told, _as_seen(command.key, row, names))
+            for row, told in zip(
+                shown, patterns_in_words(shown, rows[0], names, bench.rig), strict=True
+            )
         ]
         answers.append(("something else", ()))
         yield Asked(
@@ -125,28 +127,6 @@ def _as_seen(command: str, row: Sequence[int], names: Sequence[str]) -> tuple[Ob
         Observation(command, Place(PlaceKind.LOAD, name), Quantity.SEEN, word=BASIC[int(word)])
         for name, word in zip(names, row, strict=True)
     )
-
-
-def _told(row: Sequence[int], healthy: Sequence[int], names: Sequence[str], rig: Rig) -> str:
-    """Name the lamps that are not as they should be, as one lamp where all its lights agree."""
-    lamps = [_lamp_of(name, rig) for name in names]
-    wrong = [w != right for w, right in zip(row, healthy, strict=True)]
-    told: dict[str, int] = {}
-    for name, lamp, word, is_wrong in zip(names, lamps, row, wrong, strict=True):
-        if is_wrong:
-            mine = [n for n, each in enumerate(lamps) if each == lamp]
-            is_whole = len(mine) > 1 and all(wrong[n] and row[n] == word for n in mine)
-            told[lamp if is_whole else spoken_name(name)] = word
-    if not told:
-        return "every lamp as it should be"
-    said = [f"{name} {BASIC[word]}" for name, word in told.items()]
-    return ", ".join(said[:3]) + (f" and {len(said) - 3} more" if len(said) > 3 else "")
-
-
-def _lamp_of(light: str, rig: Rig) -> str:
-    """The lamp a light is in: the longest name that it begins with."""
-    names = [lamp.name for lamp in rig.trailer.lamps if light.startswith(f"{lamp.name} ")]
-    return max(names, key=len, default=light)
 
 
 def _as_eyes_see(rows: np.ndarray) -> np.ndarray:
