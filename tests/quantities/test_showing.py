@@ -31,6 +31,7 @@ from loomwright.quantities import (
     show_share,
     show_temperature,
     show_voltage,
+    unbroken,
 )
 
 THREE_DIGITS = 0.005  # half a unit in the third significant digit, at worst: 1.005 shown as 1
@@ -122,3 +123,11 @@ def test_a_value_that_is_no_number_is_never_shown(value: float) -> None:
         for units in Units:
             with pytest.raises(InvalidInput):
                 show_in(value, units)
+
+
+def test_a_number_in_a_sentence_is_tied_to_its_unit_and_to_nothing_else() -> None:
+    said = unbroken("12-10 AWG, 0.75 mm2 and 30 %; of 4 magnets 3 made it 2 miles")
+
+    assert said == "12-10~AWG, 0.75~mm2 and 30~%; of 4 magnets 3 made it 2 miles".replace(
+        "~", "\u00a0"
+    )

@@ -29,6 +29,7 @@ from loomwright.quantities.showing import (
     show_share,
     show_temperature,
     show_voltage,
+    unbroken,
 )
 from loomwright.quantities.units import Units
 from loomwright.quantities.wire_size import WireSize, WireSystem, read_wire_size, wire_sizes
@@ -58,5 +59,6 @@ __all__ = [
     "show_share",
     "show_temperature",
     "show_voltage",
+    "unbroken",
     "wire_sizes",
 ]

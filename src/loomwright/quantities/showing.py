@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 
 from loomwright.invalid import InvalidInput
@@ -10,10 +11,17 @@ from loomwright.quantities.units import FOOT_M, INCH_M, POUND_KG, Units
 
 NO_BREAK = "\u00a0"
 MINUS = "\u2212"
+UNITS_IN_TEXT = "AWG|SAE|MΩ|mΩ|Ω|ohm|km/h|mph|mm2|mm²|mm|lbf|lb|kg|ft|in|min|mV|mA|Ah|V|A|W|N|m|%"
+NUMBER_AND_UNIT = re.compile(rf"(\d) ({UNITS_IN_TEXT})(?![\w²])")
 SIGNIFICANT = 3
 INCHES_ONLY_BELOW_IN = 36.0
 WHOLE_FEET_FROM_FT = 100
 DRILL_STEP_IN = Fraction(1, 64)
+
+
+def unbroken(text: str) -> str:
+    """Return a text with every number tied to its unit: ``run has 14 AWG``."""
+    return NUMBER_AND_UNIT.sub(f"\\1{NO_BREAK}\\2", text)
 
 
 def show_length(length_m: float, units: Units) -> str:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from loomwright.hookup.model import Hookup
+from loomwright.quantities import unbroken
 from loomwright.reference.cautions import Caution, cautions
 from loomwright.rig.model import Rig
 from loomwright.sheets.facts import facts_of
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import capital, unbroken
+from loomwright.sheets.words import capital
 
 FIRST = (
     "Local codes, the makers' instructions and licensed practice come first. "

@@ -8,9 +8,9 @@ from datetime import datetime
 from typing import Any
 
 from loomwright.colours import Colour, read_colour
-from loomwright.quantities import show_current, show_resistance, show_voltage
+from loomwright.quantities import show_current, show_resistance, show_voltage, unbroken
 from loomwright.sheets.handover_pictures import SIGN_HEIGHT, SIGN_WIDTH, signature_svg, upright
-from loomwright.sheets.words import NO_BREAK, capital, swatch, unbroken
+from loomwright.sheets.words import NO_BREAK, capital, swatch
 
 Plain = dict[str, Any]
 Document = Mapping[str, Any]

@@ -11,7 +11,7 @@ from typing import Any
 
 from loomwright.colours import Colour
 from loomwright.hookup.model import End, Hookup, Pair
-from loomwright.quantities import show_current, show_diameter, show_length
+from loomwright.quantities import show_current, show_diameter, show_length, unbroken
 from loomwright.reference.connectors import connector
 from loomwright.reference.fuses import fuse_kind
 from loomwright.reference.joints import joint
@@ -25,7 +25,6 @@ from loomwright.sheets.words import (
     feed_name,
     function_title,
     size_words,
-    unbroken,
 )
 
 Plain = dict[str, Any]

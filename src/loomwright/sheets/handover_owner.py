@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from loomwright.quantities import unbroken
 from loomwright.sheets.care import caution
-from loomwright.sheets.words import unbroken
 from loomwright.tables import Standing, read_rows
 
 PACKAGE = "loomwright.sheets"

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from loomwright.invalid import InvalidInput
-from loomwright.quantities import WireSize, show_current, show_diameter, show_length
+from loomwright.quantities import WireSize, show_current, show_diameter, show_length, unbroken
 from loomwright.reference.copper import area_mm2
 from loomwright.reference.joints import clearance, pull_out_n, support_spacing_mm
 from loomwright.rig.model import Rig
@@ -22,7 +22,6 @@ from loomwright.sheets.words import (
     pull_words,
     short_length,
     size_words,
-    unbroken,
 )
 from loomwright.tables import Standing, read_rows
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from loomwright.colours import Colour
@@ -14,7 +13,6 @@ from loomwright.reference.connectors import connector
 from loomwright.rig.model import Feed, Rig
 
 NO_BREAK = "\u00a0"
-NUMBER_AND_UNIT = re.compile(r"(\d) (MΩ|km/h|mph|mm|lbf|ft|in|V|A|W|N|m)\b")
 NEWTON_PER_POUND = 4.4482216
 
 
@@ -47,11 +45,6 @@ def connector_title(key: str) -> str:
     """Return the name of a connector without the detail after its comma or colon."""
     title = connector(key).title
     return title.partition(",")[0].partition(":")[0]
-
-
-def unbroken(text: str) -> str:
-    """Return the text with every number tied to its unit."""
-    return NUMBER_AND_UNIT.sub(f"\\1{NO_BREAK}\\2", text)
 
 
 def feed_name(rig: Rig, feed: Feed) -> str:

@@ -15,6 +15,7 @@ from markupsafe import Markup
 from loomwright.checks.collect import rule_for
 from loomwright.colours import Colour
 from loomwright.drawing.wires import wire_swatch
+from loomwright.quantities import unbroken
 from loomwright.web.csrf import token_of
 from loomwright.web.visitor import SAID, visitor
 from loomwright.web.words import MARKS, counted, moment, verdict, when
@@ -58,7 +59,7 @@ class Pages:
             mark_of=lambda severity: MARKS[severity],
             rule_title=lambda code: rule_for(code).title,
         )
-        self.environment.filters.update(counted=counted, moment=moment)
+        self.environment.filters.update(counted=counted, moment=moment, unbroken=unbroken)
 
     def html(self, template: str, values: Mapping[str, Any]) -> str:
         """Return a template filled in."""
