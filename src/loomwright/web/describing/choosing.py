@@ -9,9 +9,9 @@ from itertools import groupby
 from markupsafe import Markup
 
 from loomwright.drawing.faces import socket_face
-from loomwright.drawing.folded_face import bare_face
+from loomwright.drawing.folded_face import bare_face, folded_face
 from loomwright.drawing.function_words import function_words
-from loomwright.reference.connectors import connector, connector_keys
+from loomwright.reference.connectors import Connector, connector, connector_keys
 from loomwright.web.describing.choices import REGION_WORDS
 
 
@@ -23,6 +23,15 @@ class Face:
     title: str
     standard: str
     face: Markup
+    pins: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pictured:
+    """The face of a socket that was chosen: with labels, bare for a phone, its pins in words."""
+
+    labelled: Markup
+    bare: Markup
     pins: str
 
 
@@ -66,11 +75,16 @@ def _by_region() -> dict[str, tuple[Face, ...]]:
     return merged
 
 
-def face_of(key: object) -> Markup | None:
+def face_of(key: object) -> Pictured | None:
     """Return the face of a socket, or None if the tables do not have it."""
     if not isinstance(key, str) or key not in connector_keys():
         return None
-    return Markup(socket_face(connector(key)))  # noqa: S704 the drawing escapes its text
+    shown = connector(key)
+    return Pictured(
+        Markup(socket_face(shown)),  # noqa: S704 the drawing escapes its text
+        Markup(folded_face(shown)),  # noqa: S704 the drawing escapes its text
+        pin_words(shown),
+    )
 
 
 def small_face(key: str) -> Markup:
@@ -80,5 +94,9 @@ def small_face(key: str) -> Markup:
 
 def _face(key: str) -> Face:
     shown = connector(key)
-    pins = ", ".join(f"{pin.number}\u00a0{function_words(pin.function)}" for pin in shown.pins)
-    return Face(key, shown.row.title, shown.row.standard, small_face(key), pins)
+    return Face(key, shown.row.title, shown.row.standard, small_face(key), pin_words(shown))
+
+
+def pin_words(shown: Connector) -> str:
+    """Return what each pin is for: ``1 ground, 2 brake``."""
+    return ", ".join(f"{pin.number}\u00a0{function_words(pin.function)}" for pin in shown.pins)
