@@ -118,6 +118,7 @@ def load(name: str, function: str, voltage_v: float, **changes: Any) -> LoadAnsw
         word="normal",
         supply_drop_v=14.0 - voltage_v,
         return_drop_v=0.0,
+        home="",
         ladder=(),
         floating=False,
     )

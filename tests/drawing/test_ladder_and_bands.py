@@ -18,7 +18,7 @@ def load(*rungs: Rung, voltage_v: float = 11.0) -> LoadAnswer:
     home_v = sum(each.drop_v for each in rungs if each.part.path == "return")
     return LoadAnswer(
         "left rear <tail>", "lamp", "tail", "e", True, voltage_v, 2.0, 0.7, "normal",
-        out_v, home_v, rungs, False,
+        out_v, home_v, "ground", False, rungs,
     )  # fmt: skip
 
 

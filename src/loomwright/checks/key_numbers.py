@@ -28,6 +28,9 @@ QUIET: frozenset[Group] = frozenset({"fuse", "wire"})
 BUSY_SHARE = 0.5
 """Fuses and wires below half of what they may carry are left in peace."""
 
+ALIKE = 1e-9
+"""Share of a number below which two are one and the same, of the two lamps of a pair."""
+
 NO_WAY_HOME = "ground"
 """What is said of a load's way home where there is none, or none of a circuit's own."""
 
@@ -132,7 +135,7 @@ def _has_moved(moved: Moved) -> bool:
 
 def _order(moved: Moved) -> tuple[int, float]:
     one = moved.after or moved.before
-    return GROUPS.index(one.group if one is not None else "load"), -abs(moved.gain)
+    return GROUPS.index(one.group if one is not None else "load"), -round(abs(moved.gain), 9)
 
 
 class _Found(NamedTuple):
@@ -146,7 +149,8 @@ class _Found(NamedTuple):
 
 
 def _is_worse(one: _Found, other: _Found) -> bool:
-    return one.value < other.value if one.group == "load" else one.value > other.value
+    worse_by = other.value - one.value if one.group == "load" else one.value - other.value
+    return worse_by > ALIKE * abs(other.value)
 
 
 def _found(cases: Cases) -> Iterator[_Found]:
