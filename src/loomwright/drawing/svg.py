@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from markupsafe import Markup, escape
 
 FONT = "Inter"
 DECIMALS = 3
 NEW_LINE = Markup("\n")
+MOST_KEPT = 1024
+"""Texts whose escaped form is kept: inks, families and classes stand in every element."""
 
 
 def number(value: float) -> str:
@@ -32,7 +34,7 @@ def el(tag: str, *kids: object, **attributes: object) -> Markup:
     )
     if not kids:
         return Markup(start + "/>")  # noqa: S704 names are ours, values are escaped
-    body = "".join([escape(kid) for kid in kids])
+    body = "".join([kid if isinstance(kid, Markup) else escape(kid) for kid in kids])
     return Markup(f"{start}>{body}</{tag}>")  # noqa: S704 the body is escaped
 
 
@@ -81,7 +83,14 @@ def _written(name: str) -> str:
 
 
 def _plain(value: object) -> str:
-    return number(value) if isinstance(value, int | float) else escape(value)
+    if isinstance(value, int | float):
+        return number(value)
+    return value if isinstance(value, Markup) else _escaped(str(value))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _escaped(text: str) -> str:
+    return str(escape(text))
 
 
 def _on_lines(kids: tuple[object, ...]) -> tuple[object, ...]:

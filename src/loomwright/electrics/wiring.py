@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from loomwright.circuit import Network
 from loomwright.electrics.answers import Part
@@ -17,6 +18,9 @@ from loomwright.electrics.sockets import add_sockets
 from loomwright.electrics.vehicle_side import add_vehicle
 from loomwright.invalid import InvalidInput
 from loomwright.rig.model import Rig
+
+MOST_KEPT = 16
+"""Networks that are kept: a screen looks at the same rig from several sides."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +71,11 @@ def wire_up(rig: Rig, conditions: Conditions | str = "nominal") -> Wiring:
         If there are no such conditions, or the rig names a part that no table has.
     """
     given = _conditions(rig, conditions) if isinstance(conditions, str) else conditions
+    return _wired(rig, given)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _wired(rig: Rig, given: Conditions) -> Wiring:
     bench = Harness(given)
     add_vehicle(bench, rig)
     if rig.converter is not None:

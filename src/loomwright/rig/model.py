@@ -143,7 +143,7 @@ class Converter:
 
     kind: ConverterKind
     powered: bool
-    channel_a: Mapping[str, float]
+    channel_a: Mapping[str, float] = field(hash=False)
     on_resistance_ohm: float
     trigger_a: float
     joint: str
@@ -255,7 +255,7 @@ class Trailer:
     cord: tuple[PinWire, ...]
     junction: str
     returns: Returns
-    run: Mapping[str, WireSize]
+    run: Mapping[str, WireSize] = field(hash=False)
     frame_resistance_ohm_per_m: float
     lamps: tuple[Lamp, ...]
     brakes: tuple[Brake, ...] = ()
