@@ -127,8 +127,8 @@ def make(
     place
         Where a splice, fuse, ground or hole is, as KEY=WORDS; may be given again and again.
     photo
-        Photo to keep (JPEG, PNG or WebP), with words after a colon if need be; what it tells beside
-        its picture is taken out.
+        Photo to keep (JPEG, PNG or WebP), called by the name of its file; what it tells beside its
+        picture is taken out.
     notes
         What was done besides, or done otherwise.
     found
