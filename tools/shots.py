@@ -35,6 +35,8 @@ AS_ON_PAPER = """async () => {
   await Promise.all(images.map((one) => one.decode().catch(() => null)));
 }"""
 SOON_MS = 2000.0
+PATIENCE_MS = 180_000.0
+"""A busy machine solves a rig that was just changed in its own time."""
 TARGET = Path(__file__).parent.parent / "shots"
 
 
@@ -170,13 +172,15 @@ def photograph(browser: Browser, url: str, rig: str, draft: str, wanted: str) ->
 
 
 def _context(browser: Browser, width: str, size: tuple[int, int], scheme: str) -> BrowserContext:
-    return browser.new_context(
+    context = browser.new_context(
         viewport={"width": size[0], "height": size[1]},
         color_scheme="dark" if scheme == "dark" else "light",
         reduced_motion="reduce",
         is_mobile=width == "phone",
         has_touch=width != "desk",
     )
+    context.set_default_timeout(PATIENCE_MS)
+    return context
 
 
 def photograph_empty() -> int:
