@@ -91,13 +91,16 @@ class Cases:
         values = base_values[:, self.base]
         if not len(rows) or not (len(self.given_rows) or self.edit_rows.shape[1]):
             return values
-        place = {int(row): n for n, row in enumerate(rows)}
-        for n, row in enumerate(self.given_rows.tolist()):
-            if row in place:
+        most = max(table.max(initial=0) for table in (rows, self.given_rows, self.edit_rows))
+        place = np.full(most + 2, -1)  # one more for -1, which is no edit
+        place[rows] = numbered(len(rows))
+        for n, row in enumerate(self.given_rows):
+            if place[row] >= 0:
                 values[place[row]] = self.given[n]
         for edited, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
-            at = np.flatnonzero(np.isin(edited, rows))
-            values[[place[row] for row in edited[at].tolist()], at] = numbers[at]
+            to = place[edited]
+            at = np.flatnonzero(to >= 0)
+            values[to[at], at] = numbers[at]
         return values
 
 

@@ -20,8 +20,8 @@ from loomwright.circuit.fast.packing import fold, leading_to, pack
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import Plan
 
-PORTION: Final = 512
-"""Blocks of eight cases between two reports of progress."""
+PORTION: Final = 256
+"""Blocks of cases between two reports of progress."""
 
 KEPT: Final = 64
 """Programs that are kept, one for each set of voltages asked for."""
@@ -129,12 +129,12 @@ compiled_plan = lru_cache(maxsize=8)(Compiled)
 
 
 def _padded(table: Floats) -> Floats:
-    """The same columns, and more for those who read eight from the last one on."""
-    return np.ascontiguousarray(np.pad(table, ((0, 0), (0, WIDTH - 1))))
+    """The same columns, and the last one again for those who read a block from it on."""
+    return np.ascontiguousarray(np.pad(table, ((0, 0), (0, WIDTH - 1)), mode="edge"))
 
 
 def _workspace(size: int) -> Floats:
-    """Room for so many numbers, each row of eight in a line of the cache."""
+    """Room for so many numbers, each row at the beginning of a line of the cache."""
     room = np.zeros(size + WIDTH)
     first = -(room.ctypes.data // room.itemsize) % WIDTH
     return room[first : first + size]

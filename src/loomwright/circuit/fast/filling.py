@@ -1,4 +1,4 @@
-"""The numbers of eight cases put into their rows, compiled."""
+"""The numbers of the cases of a block put into their rows, compiled."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from loomwright.circuit.plan import SCALED_ABOVE_V
 
 @compiled
 def fill(work: Floats, rows: Rows, job: Job, lanes: Wholes, before: Wholes) -> None:
-    """Put the numbers of eight cases into their rows, and where they start from.
+    """Put the numbers of some cases into their rows, and where they start from.
 
     `before` are the cases whose numbers are there now. Of a case with the same base only what
     it changed is put back.
@@ -73,11 +73,11 @@ def fill_bases(work: Floats, rows: Rows, job: Job, lanes: Wholes, is_first: bool
     The parameters are put there once if all bases share them.
     """
     bases, base = job.bases, job.batch.base
-    first = base[lanes[0]]
+    first, last = base[lanes[0]], bases.values.shape[1] - WIDTH
     alike, in_line = True, True
     for lane in range(WIDTH):
         alike = alike and base[lanes[lane]] == first
-        in_line = in_line and base[lanes[lane]] == first + lane
+        in_line = in_line and base[lanes[lane]] == min(first + lane, last)
     put(work, rows.values, bases.values, base, lanes, alike, in_line)
     if not bases.is_of_one_law:
         put(work, rows.parameters, bases.parameters, base, lanes, alike, in_line)

@@ -18,7 +18,7 @@ from numba.core import cgutils
 from numpy.polynomial import Chebyshev, Polynomial
 
 from loomwright.circuit.batch import Floats
-from loomwright.circuit.fast.lanes import FLAGS_OF, let, on_lanes, on_pairs
+from loomwright.circuit.fast.lanes import FLAGS, LANES, let, on_lanes, on_pairs
 
 _EXPONENT_BITS: Final = 52
 _LN2_HIGH: Final = 6.93147180369123816490e-01
@@ -136,6 +136,5 @@ def let_numpy_take_lanes() -> None:
     on_lanes(np.abs, lambda builder, x: _call(builder, "fabs", x))
     on_pairs(np.maximum, lambda builder, x, y: _call(builder, "maxnum", x, y))
     on_pairs(np.minimum, lambda builder, x, y: _call(builder, "minnum", x, y))
-    for lanes, flags in FLAGS_OF.items():
-        takes = [(flags, *pair) for pair in product((lanes, types.float64), repeat=2)]
-        let(np.where, lanes, takes, lambda builder, flags, x, y: builder.select(flags, x, y))
+    takes = [(FLAGS, *pair) for pair in product((LANES, types.float64), repeat=2)]
+    let(np.where, LANES, takes, lambda builder, flags, x, y: builder.select(flags, x, y))

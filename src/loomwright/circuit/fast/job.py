@@ -16,8 +16,8 @@ Wholes = NDArray[np.int64]
 class Bases(NamedTuple):
     """Numbers of the base cases: values (row, base), parameters (parameter x load, base).
 
-    Eight columns can be read from any base on. With `is_of_one_law` the parameters have one
-    column, for all bases.
+    As many columns as a block has cases can be read from any base on: the last base stands there
+    again and again. With `is_of_one_law` the parameters have one column, for all bases.
     """
 
     values: Floats

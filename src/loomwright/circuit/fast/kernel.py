@@ -1,8 +1,8 @@
-"""The program run on eight cases at a time: what compiled code is entered by.
+"""The program run on block after block of cases: what compiled code is entered by.
 
-Every function of this package that is compiled works on one workspace, rows of eight numbers,
-and on the tables that `packing` makes; what it does is what the function of the same name
-does elsewhere in `circuit` for the other executor.
+Every function of this package that is compiled works on one workspace, rows of as many numbers
+as a block has cases, and on the tables that `packing` makes; what it does is what the function of
+the same name does elsewhere in `circuit` for the other executor.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from loomwright.circuit.fast.stars import compiled, eliminate, substitute_back
 from loomwright.circuit.fast.writing import find_held, note_ties, write, write_floating
 
 WORD: Final = 64 // WIDTH
-"""Blocks of eight cases whose yes and no fill a whole number."""
+"""Blocks of cases whose yes and no fill a whole number."""
 
 _HEAD: Final = len(Rows._fields) + 2
 """Numbers at the head of a program that is folded."""
@@ -104,7 +104,7 @@ def _made(stamp: int) -> Callable[[Job, Floats, tuple[int, int], int], int]:
 
 
 solve_blocks: Final = _made(_stamp())
-"""Solve blocks of eight cases of a job: those from the first number to before the second.
+"""Solve blocks of cases of a job: those from the first number to before the second.
 
 Parameters: the job, a workspace for its program, the two numbers, and how many rounds of
 Newton's method at most. Returns the blocks in which a case did not settle.

@@ -1,15 +1,14 @@
-"""Eight numbers in one register, one for each of eight cases: a type for numba.
+"""Sixteen numbers side by side, one for each of sixteen cases: a type for numba.
 
 In compiled code `Lanes` behave as a float does: ``a * b + 1.0``, ``x >= 0.0``, ``-x``. A
 comparison gives `Flags`, a yes or no for each case, to be combined with ``&`` and ``|``. The
-processor works on all eight at once where it can (AVX-512), or on four or two at a time.
+processor works on eight of them at once where it can (AVX-512), or on four or two at a time.
 
-The compiler would not find this by itself: in a plain loop over eight cases it cannot know
-that the rows of a workspace never overlap.
+They are twice as many as the widest register holds. Each operation waits for the one before,
+above all in the elimination; with two registers under way there is always something to do.
 
-`Lanes` come in two widths. A row of the workspace is eight; the laws of the loads take two rows
-at a time, sixteen. In a law each operation waits for the one before: with two loads under way
-there is always something to do.
+The compiler would not find this by itself: in a plain loop over the cases it cannot know that
+the rows of a workspace never overlap.
 """
 
 from __future__ import annotations
@@ -24,60 +23,45 @@ from numba.core import cgutils
 from numba.core.typing.templates import ConcreteTemplate, infer_global, signature
 from numba.extending import intrinsic, lower_builtin, models, register_model
 
-WIDTH: Final = 8
-"""Cases in a register."""
+WIDTH: Final = 16
+"""Cases that are solved side by side."""
 
 DOUBLES: Final = ir.VectorType(ir.DoubleType(), WIDTH)
-TWO_ROWS: Final = ir.VectorType(ir.DoubleType(), 2 * WIDTH)
 
 FUSED: Final = ("contract",)
 """A product and the sum it goes into may be rounded once instead of twice."""
 
 
 class LanesType(types.Type):
-    """Eight doubles."""
+    """A double for each case."""
 
 
 class FlagsType(types.Type):
-    """Eight bits."""
-
-
-class TwoLanesType(types.Type):
-    """Sixteen doubles."""
-
-
-class TwoFlagsType(types.Type):
-    """Sixteen bits."""
+    """A bit for each case."""
 
 
 LANES: Final = LanesType(name="Lanes")
 FLAGS: Final = FlagsType(name="Flags")
-TWO_LANES: Final = TwoLanesType(name="TwoLanes")
-TWO_FLAGS: Final = TwoFlagsType(name="TwoFlags")
-
-FLAGS_OF: Final = {LANES: FLAGS, TWO_LANES: TWO_FLAGS}
 
 
-def _let_be(kind: type, number: Any, width: int) -> None:
-    """Let values of a type be so many numbers in a register."""
+def _let_be(kind: type, number: Any) -> None:
+    """Let values of a type be numbers side by side."""
 
     @register_model(kind)
     class _Model(models.PrimitiveModel):
         def __init__(self, manager: Any, of: Any) -> None:
-            super().__init__(manager, of, ir.VectorType(number, width))
+            super().__init__(manager, of, ir.VectorType(number, WIDTH))
 
 
-_let_be(LanesType, ir.DoubleType(), WIDTH)
-_let_be(FlagsType, ir.IntType(1), WIDTH)
-_let_be(TwoLanesType, ir.DoubleType(), 2 * WIDTH)
-_let_be(TwoFlagsType, ir.IntType(1), 2 * WIDTH)
+_let_be(LanesType, ir.DoubleType())
+_let_be(FlagsType, ir.IntType(1))
 
 
-def spread(builder: Any, number: Any, doubles: Any = DOUBLES) -> Any:
-    """Emit as many times the same number as a register holds."""
-    none = ir.Constant(doubles, ir.Undefined)
+def spread(builder: Any, number: Any) -> Any:
+    """Emit the same number for every case."""
+    none = ir.Constant(DOUBLES, ir.Undefined)
     first = builder.insert_element(none, number, ir.IntType(32)(0))
-    everywhere = ir.VectorType(ir.IntType(32), doubles.count)([0] * doubles.count)
+    everywhere = ir.VectorType(ir.IntType(32), WIDTH)([0] * WIDTH)
     return builder.shuffle_vector(first, none, everywhere)
 
 
@@ -87,16 +71,13 @@ Emit = Callable[..., Any]
 
 def on_lanes(operation: Any, emit: Emit) -> None:
     """Let an operation take lanes and give lanes."""
-    for kind in FLAGS_OF:
-        let(operation, kind, ((kind,),), emit)
+    let(operation, LANES, ((LANES,),), emit)
 
 
-def on_pairs(operation: Any, emit: Emit, *, gives_flags: bool = False) -> None:
+def on_pairs(operation: Any, emit: Emit, *, gives: LanesType | FlagsType = LANES) -> None:
     """Let an operation take lanes and lanes, or lanes and a float."""
     floats = types.float64
-    for kind, flags in FLAGS_OF.items():
-        takes = ((kind, kind), (kind, floats), (floats, kind))
-        let(operation, flags if gives_flags else kind, takes, emit)
+    let(operation, gives, ((LANES, LANES), (LANES, floats), (floats, LANES)), emit)
 
 
 def let(operation: Any, gives: Any, takes: Sequence[tuple[Any, ...]], emit: Emit) -> None:
@@ -108,11 +89,8 @@ def let(operation: Any, gives: Any, takes: Sequence[tuple[Any, ...]], emit: Emit
     infer_global(operation)(_Template)
 
     def lower(_: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
-        count = next(x.type.count for x in arguments if isinstance(x.type, ir.VectorType))
-        doubles = ir.VectorType(ir.DoubleType(), count)
         kinds = zip(arguments, signature_.args, strict=True)
-        floats = types.float64
-        lanes = (spread(builder, x, doubles) if t == floats else x for x, t in kinds)
+        lanes = (spread(builder, x) if kind == types.float64 else x for x, kind in kinds)
         return emit(builder, *lanes)
 
     for kinds in takes:
@@ -136,58 +114,27 @@ for _operation, _sign in (
     (operator.lt, "<"),
     (operator.le, "<="),
 ):
-    on_pairs(_operation, _compared(_sign), gives_flags=True)
-for _flags in FLAGS_OF.values():
-    let(operator.and_, _flags, ((_flags, _flags),), lambda builder, a, b: builder.and_(a, b))
-    let(operator.or_, _flags, ((_flags, _flags),), lambda builder, a, b: builder.or_(a, b))
+    on_pairs(_operation, _compared(_sign), gives=FLAGS)
+let(operator.and_, FLAGS, ((FLAGS, FLAGS),), lambda builder, a, b: builder.and_(a, b))
+let(operator.or_, FLAGS, ((FLAGS, FLAGS),), lambda builder, a, b: builder.or_(a, b))
 
 
-def _place(
-    context: Any, builder: Any, kind: Any, arguments: Any, doubles: ir.VectorType = DOUBLES
-) -> Any:
+def _place(context: Any, builder: Any, kind: Any, arguments: Any) -> Any:
     array, row = arguments
     data = cgutils.create_struct_proxy(kind)(context, builder, value=array).data
     first = builder.mul(row, row.type(WIDTH))
-    return builder.bitcast(builder.gep(data, [first]), doubles.as_pointer())
+    return builder.bitcast(builder.gep(data, [first]), DOUBLES.as_pointer())
 
 
 @intrinsic
 def load(_: Any, table: Any, row: Any) -> Any:
-    """Lanes of a row of a flat table of float64, eight to a row."""
+    """Lanes of a row of a flat table of float64, `WIDTH` to a row."""
 
     def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
         place = _place(context, builder, signature_.args[0], arguments)
         return builder.load(place, align=8)
 
     return LANES(table, row), emit
-
-
-@intrinsic
-def load_two(_: Any, table: Any, row: Any) -> Any:
-    """Lanes of a row and of the next."""
-
-    def emit(context: Any, builder: Any, signature_: Any, arguments: Any) -> Any:
-        place = _place(context, builder, signature_.args[0], arguments, TWO_ROWS)
-        return builder.load(place, align=8)
-
-    return TWO_LANES(table, row), emit
-
-
-def _half(builder: Any, sixteen: Any, first: int) -> Any:
-    lanes = ir.VectorType(ir.IntType(32), WIDTH)(list(range(first, first + WIDTH)))
-    return builder.shuffle_vector(sixteen, ir.Constant(TWO_ROWS, ir.Undefined), lanes)
-
-
-@intrinsic
-def former(_: Any, two: Any) -> Any:
-    """Lanes of the first of two rows."""
-    return LANES(two), lambda _c, builder, _s, arguments: _half(builder, arguments[0], 0)
-
-
-@intrinsic
-def latter(_: Any, two: Any) -> Any:
-    """Lanes of the second of two rows."""
-    return LANES(two), lambda _c, builder, _s, arguments: _half(builder, arguments[0], WIDTH)
 
 
 @intrinsic
@@ -204,7 +151,7 @@ def store(_: Any, table: Any, row: Any, lanes: Any) -> Any:
 
 @intrinsic
 def all_equal(_: Any, number: Any) -> Any:
-    """Eight times the same number."""
+    """The same number for every case."""
 
     def emit(__: Any, builder: Any, ___: Any, arguments: Any) -> Any:
         return spread(builder, arguments[0])
@@ -217,8 +164,8 @@ def bits(_: Any, flags: Any) -> Any:
     """Flags as a whole number, bit n for case n."""
 
     def emit(__: Any, builder: Any, ___: Any, arguments: Any) -> Any:
-        byte = builder.bitcast(arguments[0], ir.IntType(WIDTH))
-        return builder.zext(byte, ir.IntType(64))
+        whole = builder.bitcast(arguments[0], ir.IntType(WIDTH))
+        return builder.zext(whole, ir.IntType(64))
 
     return types.int64(flags), emit
 
@@ -271,8 +218,7 @@ def pick(_: Any, lanes: Any, lane: Any) -> Any:
     """Number of one lane."""
 
     def emit(__: Any, builder: Any, ___: Any, arguments: Any) -> Any:
-        eight, lane = arguments
-        return builder.extract_element(eight, lane)
+        return builder.extract_element(*arguments)
 
     return types.float64(lanes, lane), emit
 

@@ -1,4 +1,4 @@
-"""Newton's method on eight cases at a time, compiled: see `circuit.balance`."""
+"""Newton's method on the cases of a block at once, compiled: see `circuit.balance`."""
 
 from __future__ import annotations
 
@@ -22,10 +22,7 @@ from loomwright.circuit.fast.lanes import (
     add,
     all_equal,
     bits,
-    former,
-    latter,
     load,
-    load_two,
     number,
     store,
     take,
@@ -42,7 +39,7 @@ for _law in (*forms.FAMILIES, forms.above, forms.turn):
     register_jitable(inline="always")(_law)
 
 ALL: Final = (1 << WIDTH) - 1
-"""All eight cases."""
+"""All cases of a block."""
 
 LOAD: Final = 5
 """Numbers that describe a load in `Packed.loads`."""
@@ -70,40 +67,22 @@ def balance(work: Floats, packed: Packed, rounds: int) -> tuple[int, int]:
 
 @compiled
 def lay_tangents(work: Floats, packed: Packed) -> None:
-    """Put every load on its tangent, two at a time; beyond the last one stands something."""
+    """Put every load on its tangent."""
     for run in range(0, len(packed.families), 3):
         family = number(packed.families, run)
         first, last = number(packed.families, run + 1), number(packed.families, run + 2)
         if family == _FILAMENT:
-            for n in range(first, last, 2):
-                lay(
-                    work,
-                    packed,
-                    n,
-                    last,
-                    forms.filament(two(work, packed, n), law(work, packed, n)),
-                )
+            for n in range(first, last):
+                lay(work, packed, n, forms.filament(across(work, packed, n), law(work, packed, n)))
         elif family == _STRING:
-            for n in range(first, last, 2):
-                lay(work, packed, n, last, forms.string(two(work, packed, n), law(work, packed, n)))
+            for n in range(first, last):
+                lay(work, packed, n, forms.string(across(work, packed, n), law(work, packed, n)))
         elif family == _REGULATED:
-            for n in range(first, last, 2):
-                lay(
-                    work,
-                    packed,
-                    n,
-                    last,
-                    forms.regulated(two(work, packed, n), law(work, packed, n)),
-                )
+            for n in range(first, last):
+                lay(work, packed, n, forms.regulated(across(work, packed, n), law(work, packed, n)))
         elif family == _CONVERTER:
-            for n in range(first, last, 2):
-                lay(
-                    work,
-                    packed,
-                    n,
-                    last,
-                    forms.converter(two(work, packed, n), law(work, packed, n)),
-                )
+            for n in range(first, last):
+                lay(work, packed, n, forms.converter(across(work, packed, n), law(work, packed, n)))
 
 
 @njit(inline="always")
@@ -113,41 +92,27 @@ def across(work: Floats, packed: Packed, n: int) -> Any:
 
 
 @njit(inline="always")
-def two(work: Floats, packed: Packed, n: int) -> Any:
-    """Voltages across a load and the next."""
-    return load_two(work, packed.rows.across + n)
-
-
-@njit(inline="always")
 def law(work: Floats, packed: Packed, n: int) -> Any:
-    """Parameters of the laws of a load and the next."""
+    """Parameters of the law of a load."""
     at, loads = packed.rows.parameters + n, len(packed.loads) // LOAD
     return (
-        load_two(work, at),
-        load_two(work, at + loads),
-        load_two(work, at + 2 * loads),
-        load_two(work, at + 3 * loads),
-        load_two(work, at + 4 * loads),
-        load_two(work, at + 5 * loads),
-        load_two(work, at + 6 * loads),
-        load_two(work, at + 7 * loads),
-        load_two(work, at + 8 * loads),
-        load_two(work, at + 9 * loads),
+        load(work, at),
+        load(work, at + loads),
+        load(work, at + 2 * loads),
+        load(work, at + 3 * loads),
+        load(work, at + 4 * loads),
+        load(work, at + 5 * loads),
+        load(work, at + 6 * loads),
+        load(work, at + 7 * loads),
+        load(work, at + 8 * loads),
+        load(work, at + 9 * loads),
     )
 
 
 @njit(inline="always")
-def lay(work: Floats, packed: Packed, n: int, last: int, tangent: Any) -> None:
-    """Put a load and the next on their tangents: current, slope and bend of their laws."""
+def lay(work: Floats, packed: Packed, n: int, tangent: Any) -> None:
+    """Put a load on its tangent: current, slope and bend of its law."""
     current, slope, bend = tangent
-    lay_one(work, packed, n, former(current), former(slope), former(bend))
-    if n + 1 < last:
-        lay_one(work, packed, n + 1, latter(current), latter(slope), latter(bend))
-
-
-@njit(inline="always")
-def lay_one(work: Floats, packed: Packed, n: int, current: Any, slope: Any, bend: Any) -> None:
-    """Put a load on its tangent."""
     edge = number(packed.loads, LOAD * n)
     factor = load(work, number(packed.loads, LOAD * n + 4))
     current, slope, bend = current * factor, slope * factor, bend * factor

@@ -1,7 +1,7 @@
 """An elimination program as flat tables of row numbers, for compiled code.
 
-All numbers of eight cases lie in one workspace: a row of eight for every value, edge, share
-and voltage.
+All numbers of the cases of a block lie in one workspace: a row for every value, edge, share and
+voltage.
 """
 
 from __future__ import annotations

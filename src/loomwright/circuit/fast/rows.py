@@ -1,4 +1,4 @@
-"""Where everything lies in the workspace of compiled code: rows of eight numbers."""
+"""Where everything lies in the workspace of compiled code: rows of a number for each case."""
 
 from __future__ import annotations
 

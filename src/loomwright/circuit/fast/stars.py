@@ -1,4 +1,4 @@
-"""Star to mesh and back, compiled: the steps of a program on eight cases at a time.
+"""Star to mesh and back, compiled: the steps of a program on the cases of a block.
 
 The functions do what those of the same names do in `circuit.elimination`. Stars with one, two
 and three neighbours, nearly all there are, have lines of their own, in which nothing is
@@ -18,7 +18,7 @@ from loomwright.circuit.fast.lanes import add, all_equal, load, number, store, t
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
 Register = Any
-"""Eight numbers in a register."""
+"""A number for each case of a block."""
 
 HEAD: Final = 2
 """A step begins with the row of its first share and that of its base."""
@@ -33,7 +33,7 @@ def eliminate(work: Floats, steps: Wholes) -> None:
     Parameters
     ----------
     work : float array
-        The workspace, eight numbers to a row.
+        The workspace, a number for each case in a row.
     steps : int array
         As `packing` writes them.
     """

@@ -1,4 +1,4 @@
-"""The answers of eight cases written down, compiled."""
+"""The answers of the cases of a block written down, compiled."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from loomwright.circuit.layout import OPEN_S
 def write(
     work: Floats, packed: Packed, answers: Answers, lanes: Wholes, ended: tuple[int, int]
 ) -> int:
-    """Write the answers of eight cases, as `balance` ended; 0 if all settled."""
+    """Write the answers of some cases, as `balance` ended; 0 if all settled."""
     done, fine = ended
     asked, swept, columns = answers.asked, answers.swept, answers.columns
     rows, run = packed.rows, swept.first
