@@ -11,8 +11,8 @@ from tests.circuit.networks import large_rig, networks
 
 from loomwright.circuit import Network
 from loomwright.circuit.answers import Asked, Limits, Swept
-from loomwright.circuit.balance import find_balance_carefully
 from loomwright.circuit.batch import base_cases
+from loomwright.circuit.careful import find_balance_carefully
 from loomwright.circuit.plan import Executor, Plan, make_plan
 from loomwright.circuit.room import Room
 from loomwright.circuit.sweep import CAREFUL_ROUNDS, sweep

@@ -12,24 +12,23 @@ no object each::
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from loomwright.circuit.answers import Pairs
-from loomwright.circuit.batch import Cases, Floats, base_cases
+from loomwright.circuit.batch import Cases, base_cases
 from loomwright.circuit.elements import ConstantPower, Load, Transformed, ends
 from loomwright.circuit.fault_table import tabulate
 from loomwright.circuit.faults import Fault, Join, check_fault, crossings, short_across
-from loomwright.circuit.layout import OPEN_S
 from loomwright.circuit.network import Case, Network, elements_in
 from loomwright.circuit.plan import Executor, make_plan
 from loomwright.circuit.progress import Count, Progress, Stop
 from loomwright.circuit.readings import Readings
 from loomwright.circuit.settled import Known, Settled
 from loomwright.circuit.states import settle
+from loomwright.circuit.variants import cases_given
 from loomwright.invalid import InvalidInput, raise_all
 
 BLOCK: Final = 8_008
@@ -201,27 +200,14 @@ class Study:
         InvalidInput
             If a name or a number is not fit for its quantity, or the arrays differ in length.
         """
-        asked = {
-            "resistance_ohm": resistance_ohm,
-            "resistance_factor": resistance_factor,
-            "current_factor": current_factor,
-            "emf_v": emf_v,
+        numbers = {
+            "resistance_ohm": resistance_ohm or {},
+            "resistance_factor": resistance_factor or {},
+            "current_factor": current_factor or {},
+            "emf_v": emf_v or {},
         }
-        given: dict[int, Floats] = {}
-        for quantity, by_name in asked.items():
-            for name, asked_for in (by_name or {}).items():
-                row, numbers = self._row(quantity, name, np.atleast_1d(asked_for), base)
-                given[row] = numbers
-        sizes = {len(numbers) for numbers in given.values()}
-        if len(sizes) > 1:
-            raise InvalidInput("variants", sorted(sizes), "give arrays of one length")
-        count = sizes.pop() if sizes else 1
-        cases = replace(
-            base_cases(np.full(count, base)),
-            given_rows=np.array(list(given), dtype=np.int32),
-            given=np.array(list(given.values()), dtype=float).reshape(len(given), count),
-        )
-        return cases if fault is None else self._table.put(cases, np.full(count, fault))
+        cases = cases_given(self.plan, base, numbers)
+        return cases if fault is None else self._table.put(cases, np.full(len(cases), fault))
 
     def solve(
         self,
@@ -302,28 +288,6 @@ class Study:
             if node not in (*self.network.nodes, self.network.reference):
                 raise InvalidInput("wanted", node, "name a node of the network")
         return self.plan.node(pair[0]), self.plan.node(pair[1])
-
-    def _row(self, quantity: str, name: str, numbers: Floats, base: int) -> tuple[int, Floats]:
-        """Row of an element's number, and the number in every case."""
-        layout = self.plan.layout
-        self.network.element(name)
-        if not (numbers > 0.0).all() and quantity != "emf_v":
-            raise InvalidInput(f"{quantity}[{name}]", numbers.min(), "give numbers above 0")
-        if quantity == "emf_v" and name in layout.emf:
-            return layout.emf[name], numbers
-        if quantity == "current_factor" and isinstance(self.network.element(name), Load):
-            if name in layout.factor:
-                return layout.factor[name], numbers
-            return layout.conductance[name], self.plan.values[
-                layout.conductance[name], base
-            ] * numbers
-        if quantity in ("emf_v", "current_factor") or name not in layout.conductance:
-            raise InvalidInput(quantity, name, "name an element that has this quantity")
-        row = layout.conductance[name]
-        base_s = self.plan.values[row, base]
-        if quantity == "resistance_ohm":
-            return row, np.maximum(1.0 / numbers, OPEN_S)
-        return row, base_s / numbers
 
 
 def _parts(cases: Cases) -> Iterator[tuple[int, Cases]]:

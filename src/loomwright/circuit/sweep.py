@@ -11,13 +11,10 @@ from typing import Final
 import numpy as np
 
 from loomwright.circuit.answers import Asked, Pairs, Swept
-from loomwright.circuit.balance import (
-    Balance,
-    find_balance,
-    find_balance_carefully,
-    held_nodes,
-)
+from loomwright.circuit.balance import Balance, find_balance
 from loomwright.circuit.batch import Cases, Columns, Floats, numbered
+from loomwright.circuit.careful import find_balance_carefully
+from loomwright.circuit.floating import held_nodes
 from loomwright.circuit.layout import Shape
 from loomwright.circuit.plan import SCALED_ABOVE_V, Executor, Laws, Plan
 from loomwright.circuit.room import Room

@@ -6,12 +6,12 @@ import numpy as np
 from numba import njit
 
 from loomwright.circuit.answers import Asked
-from loomwright.circuit.balance import HELD_S
 from loomwright.circuit.fast.job import Answers, Floats, Wholes
 from loomwright.circuit.fast.lanes import WIDTH, all_equal, bits, load, number, pick, store_at
 from loomwright.circuit.fast.newton import ALL, LOAD, across, move
 from loomwright.circuit.fast.packing import Packed
 from loomwright.circuit.fast.stars import compiled
+from loomwright.circuit.floating import HELD_S
 from loomwright.circuit.layout import OPEN_S
 
 
