@@ -5,9 +5,19 @@ from functools import cache
 from importlib.resources import files
 
 import pytest
-from tests.drawing.text_boxes import SVG, clipped, overlapping, page_of, parsed, words_of
+from tests.drawing.text_boxes import (
+    SVG,
+    clipped,
+    labels_of,
+    outlined,
+    overlapping,
+    page_of,
+    parsed,
+    words_of,
+)
 
 from loomwright.drawing.function_words import function_words
+from loomwright.drawing.lettering import Box
 from loomwright.drawing.run import run_drawing
 from loomwright.drawing.run_plan import plan_run
 from loomwright.electrics.answers import Answers, CommandAnswer
@@ -33,6 +43,13 @@ FINDINGS = (
     ("branch", "left_turn", "DROP02", "danger"),
     ("cord", "ground", "RET01", "must be mended"),
     ("chassis", "ground", "RET02", "note"),
+)
+AT_THE_BODIES = (
+    ("lead", "ground", "GRND01", "should be mended"),
+    ("socket", "ground", "JOIN04", "must be mended"),
+    ("plug", "ground", "DROP02", "must be mended"),
+    ("plug", "ground", "JOIN03", "danger"),
+    ("junction", "ground", "JOIN05", "should be mended"),
 )
 
 
@@ -163,6 +180,35 @@ def test_findings_rank_by_ink_and_not_by_hue() -> None:
     assert inks["FUSE01"] == "#ffffff"  # solid block
     assert inks["FEED01"] == "#1d2124"  # outline
     assert inks["JOIN01"] == "#1d2124"  # plain
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_a_finding_of_a_row_stands_beside_the_bodies_not_over_their_outlines(name: str) -> None:
+    svg = run_drawing(rig_of(name), answered(name, "all"), AT_THE_BODIES)
+
+    boxes = outlined(svg)
+    bodies = [box for box in boxes if box.height > 40]
+    codes = {code for _, _, code, _ in AT_THE_BODIES}
+    texts = [label for label in labels_of(svg) if label.text.split()[-1] in codes]
+    assert len(texts) == len(codes)
+    assert len(bodies) >= 4  # battery, socket, plug and junction
+    for text in texts:
+        block = next(box for box in boxes if _holds(box, text.box) and box.height < 5)
+        assert not [body for body in bodies if _meet(block, body)], text.text
+
+
+def _meet(one: Box, other: Box) -> bool:
+    beside = one.right <= other.left or other.right <= one.left
+    return not (beside or one.bottom <= other.top or other.bottom <= one.top)
+
+
+def _holds(outer: Box, inner: Box) -> bool:
+    return (
+        outer.left <= inner.left
+        and inner.right <= outer.right
+        and outer.top <= inner.top
+        and inner.bottom <= outer.bottom
+    )
 
 
 def test_a_danger_says_so_in_words() -> None:

@@ -36,6 +36,16 @@ def labels_of(svg: str) -> list[Label]:
     ]
 
 
+def outlined(svg: str) -> list[Box]:
+    """The outlines of rectangles: bodies, and the blocks of findings."""
+    found = []
+    for rect in parsed(svg).iter(f"{SVG}rect"):
+        x, y, width, height = (float(rect.attrib[key]) for key in ("x", "y", "width", "height"))
+        if rect.attrib.get("class") != "spot":
+            found.append(Box(x, y, x + width, y + height))
+    return found
+
+
 def words_of(svg: str) -> list[str]:
     return [label.text for label in labels_of(svg)]
 

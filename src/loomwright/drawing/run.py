@@ -18,7 +18,14 @@ from loomwright.drawing.run_layout import (
     lay_out,
     title_of,
 )
-from loomwright.drawing.run_marks import FindingMark, Mark, PartMark, finding_marks, row_of_mark
+from loomwright.drawing.run_marks import (
+    FindingMark,
+    Mark,
+    PartMark,
+    cord_marks_mm,
+    finding_marks,
+    row_of_mark,
+)
 from loomwright.drawing.run_plan import CONVERTER_ROW, Link, plan_run, row_of
 from loomwright.drawing.run_readings import RETURN_SHOWN_FROM_V, SHOWN_FROM_V, readings_of
 from loomwright.drawing.run_returns import hatches, lane_stations, lane_strands, rails, ties
@@ -90,7 +97,8 @@ def run_drawing(
     plan = plan_run(rig)
     marks = [Mark(*finding) for finding in findings]
     marked = frozenset(row_of_mark(plan, mark) for mark in marks)
-    scene = lay_out(plan, readings_of(plan, answer), marked, part_names(rig, link=link))
+    names, room = part_names(rig, link=link), cord_marks_mm(plan, marks)
+    scene = lay_out(plan, readings_of(plan, answer), marked, names, room)
     words = heading or _heading(answer)
     return document(
         scene.x.width,

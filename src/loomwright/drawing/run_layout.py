@@ -20,10 +20,10 @@ BATTERY_MM = 12.0
 BUS_GAP_MM = 4.0
 FUSE_MM = 9.0
 JOINT_MM = 11.0
-SOCKET_MM = 21.0
-SOCKET_HALF_MM = 10.4
+SOCKET_MM = 21.8
+SOCKET_HALF_MM = 11.2
 PLUG_HALF_MM = 5.6
-JUNCTION_MM = 12.0
+JUNCTION_MM = 12.8
 LEAST_STRETCH_MM = 15.0
 LEAST_RUN_MM = 22.0
 OWN_LAMPS_MM = 8.6
@@ -120,14 +120,29 @@ class Scene:
     names: PartNames
 
 
-def lay_out(plan: RunPlan, readings: Readings, marked: frozenset[str], names: PartNames) -> Scene:
-    """Return the scene; `marked` names the rows and lanes that carry findings."""
+def lay_out(
+    plan: RunPlan,
+    readings: Readings,
+    marked: frozenset[str],
+    names: PartNames,
+    cord_marks_mm: float = 0.0,
+) -> Scene:
+    """Return the scene.
+
+    `marked` names the rows and lanes that carry findings; `cord_marks_mm` is the room that those
+    of one row need side by side between the plug and the junction. [mm]
+    """
     lines = {row: load_lines(plan, readings, plan.loads_of(row)) for row in plan.rows}
-    across = _columns(plan, readings, lines)
+    across = _columns(plan, readings, lines, cord_marks_mm)
     return Scene(plan, readings, across, _heights(plan, lines, marked), lines, names)
 
 
-def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine, ...]]) -> Columns:
+def _columns(
+    plan: RunPlan,
+    readings: Readings,
+    lines: dict[str, tuple[LoadLine, ...]],
+    cord_marks_mm: float,
+) -> Columns:
     titles = [title_of(plan, row) for row in plan.rows] + [lane_title(n) for n in plan.returns[:1]]
     title = max(text_width_mm(words, BODY_MM, bold=True) for words in titles)
     first = _box_width(plan) if plan.has_converter else JOINT_MM
@@ -142,7 +157,7 @@ def _columns(plan: RunPlan, readings: Readings, lines: dict[str, tuple[LoadLine,
         _feed_need(plan, readings),
         *chain,
         SOCKET_MM,
-        _need(_cord_words(plan, readings)),
+        max(_need(_cord_words(plan, readings)), cord_marks_mm),
         JUNCTION_MM,
         _run_need(plan, readings, lines),
         loads + 1.0,

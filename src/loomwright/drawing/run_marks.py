@@ -11,15 +11,19 @@ from markupsafe import Markup
 from loomwright.checks.rule import Severity
 from loomwright.drawing.ink import INK, LINE_MM, PAPER, SMALL_MM
 from loomwright.drawing.lettering import Box, Label, text_width_mm
+from loomwright.drawing.run_layout import Column
 from loomwright.drawing.run_plan import RunPlan, row_of
+from loomwright.drawing.run_stations import halves
 from loomwright.drawing.shapes import outline
 
 if TYPE_CHECKING:
-    from loomwright.drawing.run_layout import Column, Columns, Scene
+    from loomwright.drawing.run_layout import Columns, Scene
 
 HEIGHT_MM = 3.7
 PAD_MM = 1.0
 GAP_MM = 1.0
+
+BETWEEN_PLUG_AND_JUNCTION = ("plug", "cord")
 
 WRONG_WAY = "wrong way"
 """Code of a mark where current comes back out of a load, against its way."""
@@ -64,16 +68,28 @@ def row_of_mark(plan: RunPlan, mark: Mark) -> str:
 
 
 def finding_marks(scene: Scene, marks: Iterable[Mark]) -> Markup:
-    """Draw every mark above its row, at its station, none over another."""
-    by_row: dict[str, list[tuple[float, Mark]]] = {}
+    """Draw every mark above its row, at its station, none over another nor over a body."""
+    page = Column(GAP_MM, scene.x.width - GAP_MM)
+    placed: dict[tuple[str, Column], list[tuple[float, Mark]]] = {}
     for mark in dict.fromkeys(marks):
-        x = station_column(scene.x, mark.station).middle
-        by_row.setdefault(row_of_mark(scene.plan, mark), []).append((x, mark))
+        row = row_of_mark(scene.plan, mark)
+        x, span = _beside_the_bodies(scene, mark) if row else (_middle(scene, mark), page)
+        placed.setdefault((row, span), []).append((x, mark))
     return Markup("").join(
         mark_block(mark, left, scene.y.marks[row])
-        for row, placed in by_row.items()
-        for mark, left in _side_by_side(placed, scene.x.width)
+        for (row, span), each in placed.items()
+        for mark, left in _side_by_side(each, span)
     )
+
+
+def cord_marks_mm(plan: RunPlan, marks: Iterable[Mark]) -> float:
+    """Return the room that the marks of one row need between the plug and the junction. [mm]"""
+    rooms: dict[str, float] = {}
+    for mark in dict.fromkeys(marks):
+        row = row_of_mark(plan, mark)
+        if row and mark.station in BETWEEN_PLUG_AND_JUNCTION:
+            rooms[row] = rooms.get(row, GAP_MM) + mark.width + GAP_MM
+    return max(rooms.values(), default=0.0)
 
 
 def mark_block(mark: Mark, left: float, middle: float) -> Markup:
@@ -110,16 +126,40 @@ def station_column(x: Columns, station: str) -> Column:
     return places.get(station, x.feed)
 
 
-def _side_by_side(placed: list[tuple[float, Mark]], width: float) -> list[tuple[Mark, float]]:
+def _middle(scene: Scene, mark: Mark) -> float:
+    return station_column(scene.x, mark.station).middle
+
+
+def _beside_the_bodies(scene: Scene, mark: Mark) -> tuple[float, Column]:
+    """Return where a mark of a row would be, and the free space between bodies that it stays in.
+
+    Socket, plug and junction pass every row: what is found at them stands beside them.
+    """
+    near, far = halves(scene)
+    junction = scene.x.junction
+    before = Column(GAP_MM, near.left - GAP_MM)
+    between = Column(far.right + GAP_MM, junction.left - GAP_MM)
+    after = Column(junction.right + GAP_MM, scene.x.width - GAP_MM)
+    if mark.station == "socket":
+        return before.right, before
+    if mark.station == "plug":
+        return between.left, between
+    if mark.station == "junction":
+        return after.left, after
+    x = _middle(scene, mark)
+    return x, next(span for span in (before, between, after) if x < span.right)
+
+
+def _side_by_side(placed: list[tuple[float, Mark]], span: Column) -> list[tuple[Mark, float]]:
     placed = sorted(placed, key=lambda each: each[0])
     lefts: list[float] = []
     for x, mark in placed:
-        left = max(x - mark.width / 2, GAP_MM)
+        left = max(x - mark.width / 2, span.left)
         lefts.append(max(left, lefts[-1]) if lefts else left)
         if len(lefts) > 1:
             before = placed[len(lefts) - 2][1]
             lefts[-1] = max(left, lefts[-2] + before.width + GAP_MM)
-    right = width - GAP_MM
+    right = span.right
     for n in reversed(range(len(lefts))):
         lefts[n] = min(lefts[n], right - placed[n][1].width)
         right = lefts[n] - GAP_MM
