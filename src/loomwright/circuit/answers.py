@@ -79,7 +79,7 @@ class Swept(NamedTuple):
     states_v : float array, shape (state pair, case of the part)
         Voltages that states depend on. [V]
     load_v : float array, shape (load, case of the part)
-        Across every load. [V]
+        Across every load; of no load where nobody goes on from them. [V]
     """
 
     voltages_v: Floats

@@ -58,6 +58,7 @@ def settle(
     *,
     first: int = 0,
     known: Known | None = None,
+    keeps: bool = True,
     told: Told | None = None,
 ) -> Rest:
     """Find the state every case comes to rest in, by the rules above.
@@ -76,10 +77,12 @@ def settle(
         The first case of the part.
     known : Known, optional
         What `cases.near` counts; from nothing without it.
+    keeps : bool
+        Whether `Rest.known_now` is to tell the solutions.
     told : callable, optional
         As for `sweep`.
     """
-    rest = Rest(plan, cases, pairs, into, first=first, known=known)
+    rest = Rest(plan, cases, pairs, into, first=first, known=known, keeps=keeps)
     rest.begin(told)
     todo = rest.every
     while len(todo):
@@ -101,12 +104,15 @@ class Rest:
         *,
         first: int,
         known: Known | None,
+        keeps: bool,
     ) -> None:
         self.plan, self.cases, self.known = plan, cases, known
         self.devices, self.fuses = devices_of(plan), fuses_of(plan)
         self.asked = Asked(pairs, watched(plan), self.fuses.limits)
         part = slice(first, first + len(cases))
-        count, loads = len(self.asked.states), len(plan.layout.loads)
+        starts_there = known is None or len(self.devices.names) > 0
+        count = len(self.asked.states)
+        loads = len(plan.layout.loads) if keeps or starts_there else 0
         self.swept = into.swept.part(first, len(cases), count, loads, into.room_of_part)
         self.opened, self.reopening = into.opened[:, part], into.reopening[:, part]
         self.off, self.cycling = into.off[:, part], into.cycling[:, part]

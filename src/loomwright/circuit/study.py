@@ -249,7 +249,9 @@ class Study:
         count = Count(len(cases), progress, cancelled)
         settled = Settled.room(self.plan, len(cases), len(pairs))
         for first, part in _parts(cases):
-            settle(self.plan, part, pairs, settled, first=first, known=known, told=count)
+            settle(
+                self.plan, part, pairs, settled, first=first, known=known, keeps=False, told=count
+            )
         return Readings.of(names, settled)
 
     def _solve_singles(self) -> None:

@@ -101,13 +101,15 @@ def is_compiled(executor: Executor, cases: int) -> bool:
 
 
 def _sweep_arrays(run: _Run, shape: Shape, which: Columns, tell: Told) -> None:
-    pool = which[:0]
+    pool, pool_v = [which[:0]], [np.empty((len(shape.loads), 0))]
     for part in _parts(which):
-        left = run.solve(shape, part, run.start_v(part), STRAGGLERS)
-        pool = np.concatenate([pool, left])
+        left, left_v = run.solve(shape, part, run.start_v(part), STRAGGLERS)
+        pool.append(left)
+        pool_v.append(left_v)
         tell(len(part) - len(left))
-    for part in _parts(pool):
-        rest = run.solve(shape, part, run.into.load_v[:, run.columns[part]], 0.0)
+    pooled, pooled_v = np.concatenate(pool), np.concatenate(pool_v, axis=1)
+    for part in _parts(numbered(len(pooled))):
+        rest, _ = run.solve(shape, pooled[part], pooled_v[:, part], 0.0)
         run.solve_carefully(shape, rest)
         tell(len(part))
 
@@ -137,14 +139,20 @@ class _Run:
     columns: Columns
     room: Room = field(default_factory=Room)
 
-    def solve(self, shape: Shape, which: Columns, start_v: Floats, leave: float) -> Columns:
-        """Solve some cases in one go and write their answers; return those that did not settle."""
+    def solve(
+        self, shape: Shape, which: Columns, start_v: Floats, leave: float
+    ) -> tuple[Columns, Floats]:
+        """Solve some cases in one go and write their answers.
+
+        Returns those that did not settle, and the voltages across their loads to go on from.
+        """
         values, laws = self._numbers(which)
         balance = find_balance(
             shape, laws, values, start_v, rounds=ROUNDS, leave=leave, room=self.room
         )
         self._write(shape, values, balance, which)
-        return which[~balance.settled]
+        left = ~balance.settled
+        return which[left], balance.load_v[:, left]
 
     def solve_carefully(self, shape: Shape, which: Columns) -> None:
         """Solve the few cases that full steps do not settle."""
@@ -184,7 +192,8 @@ class _Run:
             held = np.concatenate([held, np.ones((1, len(which)), dtype=bool)])
             first, second = self.asked.pairs.T
             into.floating[:, of_run] = ~(held[first] & held[second])
-        into.load_v[:, columns] = balance.load_v
+        if len(into.load_v):
+            into.load_v[:, columns] = balance.load_v
         into.residual_a[of_run] = balance.residual_a
         into.rounds[of_run] += balance.rounds
         into.settled[of_run] = balance.settled

@@ -33,7 +33,7 @@ def write(
     put_between(work, nodes, asked.pairs, swept.voltages_v, lanes, columns, run, in_line)
     put_between(work, nodes, asked.states, swept.states_v, lanes, columns, 0, in_line)
     load_v = swept.load_v
-    for n in range(len(packed.loads) // LOAD):
+    for n in range(len(load_v)):
         found = load(work, rows.tangents + 4 * n + 3)
         if fine == ALL and in_line:
             store_at(load_v, n, first, found)
@@ -128,9 +128,10 @@ def find_held(packed: Packed, tied: Wholes, held: Wholes) -> None:
 @compiled
 def write_floating(answers: Answers, lanes: Wholes, held: Wholes, shift: int) -> None:
     """Write where one of the two nodes of a reading floats; elsewhere the table says no."""
-    for n in range(len(answers.asked.pairs)):
-        both = held[answers.asked.pairs[n, 0]] & held[answers.asked.pairs[n, 1]]
+    pairs, columns = answers.asked.pairs, answers.columns
+    floating, first = answers.swept.floating, answers.swept.first
+    for n in range(len(pairs)):
+        both = held[pairs[n, 0]] & held[pairs[n, 1]]
         if both >> shift & ALL != ALL:
             for lane in range(WIDTH):
-                case = answers.swept.first + answers.columns[lanes[lane]]
-                answers.swept.floating[n, case] = both >> (shift + lane) & 1 == 0
+                floating[n, first + columns[lanes[lane]]] = both >> (shift + lane) & 1 == 0
