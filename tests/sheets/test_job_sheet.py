@@ -13,7 +13,11 @@ from tests.sheets.reading_pdf import sizes_mm, text
 from loomwright import examples
 from loomwright.drawing.function_words import function_words
 from loomwright.invalid import InvalidInput
+from loomwright.quantities import Units
+from loomwright.rig.model import Assumption
 from loomwright.sheets import Paper, job_sheet
+from loomwright.sheets.record import taken
+from loomwright.sheets.words import part_words, pull_words, tube_words
 
 EXAMPLES = examples.names()
 PAPERS: tuple[Paper, ...] = get_args(Paper)
@@ -84,6 +88,36 @@ def test_every_finding_stands_with_its_place_and_its_mend(name: str) -> None:
         assert squeezed(finding.fix) in shown
 
 
+@pytest.mark.parametrize(
+    ("field", "value", "read"),
+    [
+        ("vehicle.supply.resistance", "0.010 ohm", "10 mΩ"),
+        ("trailer.frame_per_metre", "0.0005 ohm", "0.5 mΩ"),
+        ("trailer.lamp.branch.size", "0.75 mm2", "0.75 mm²"),
+        ("trailer.lamp.joint", "butt", "crimped butt, plain insulation"),
+        ("trailer.lamp[5].lights.tail.form", "string-3", "resistor"),
+        ("trailer.lamp.counts_as", "tail_lamp", "tail lamp"),
+    ],
+)
+def test_what_is_taken_is_written_as_it_is_read(field: str, value: str, read: str) -> None:
+    shown = taken(Assumption(field, value, "why", "trade", "common practice"))
+
+    assert shown.replace("\u00a0", " ") == read
+
+
+def test_a_joint_is_said_in_the_units_of_the_sheet() -> None:
+    """A tube of 6.4 to 2.1 mm is sold as 1/4 in; a pull of 50 lbf is 222 N (UL 486A, 14 AWG)."""
+    tube = "3:1 adhesive tube, 6.4 to 2.1 mm"
+    us, metric = tube_words(tube, Units.US), tube_words(tube, Units.METRIC)
+    loom = part_words("split loom 5/8 in, 1.8 m", Units.METRIC)
+
+    assert us.replace("\u00a0", " ") == "3:1 adhesive tube, 1/4 in to 5/64 in"
+    assert metric.replace("\u00a0", " ") == tube
+    assert loom.replace("\u00a0", " ") == "split loom 5/8 in (16 mm), 1.8 m"
+    assert pull_words(222.4, Units.US).replace("\u00a0", " ") == "50 lbf (222 N)"
+    assert pull_words(222.4, Units.METRIC).replace("\u00a0", " ") == "222 N (50 lbf)"
+
+
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_assumption_stands_with_its_value_and_its_reason(name: str) -> None:
     work, _, _ = job(name)
@@ -92,17 +126,17 @@ def test_every_assumption_stands_with_its_value_and_its_reason(name: str) -> Non
     assert work.rig.assumptions
     for each in work.rig.assumptions:
         assert squeezed(each.field) in shown
-        assert squeezed(each.value) in shown
+        assert squeezed(taken(each)) in shown
         assert squeezed(each.says) in shown
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_cut_and_every_part_stands_on_the_sheet(name: str) -> None:
-    _, _, parts = job(name)
-    shown = squeezed(words_of(name)).lower()
+    work, _, parts = job(name)
+    shown, units = squeezed(words_of(name)).lower(), work.rig.units
 
     for item in parts.items:
-        assert squeezed(f"{item.count}{item.what}").lower() in shown
+        assert squeezed(f"{item.count}{part_words(item.what, units)}").lower() in shown
     for cut in parts.cuts:
         assert squeezed(f"{cut.start} to {cut.end}").lower() in shown
 

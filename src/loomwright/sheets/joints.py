@@ -18,6 +18,7 @@ from loomwright.sheets.words import (
     short_length,
     size_words,
     swatch,
+    tube_words,
 )
 
 OPEN = (
@@ -146,7 +147,7 @@ def _joint(splice: SpliceChoice | None, pair: Pair, units: Units) -> dict[str, o
         return {"title": "", "detail": [], "fits": True, "note": ""}
     kind = joint(splice.kind)
     strip = "" if splice.strip_mm is None else f"strip {short_length(splice.strip_mm, units)}"
-    detail = [part for part in (splice.barrel, strip, splice.shrink) if part]
+    detail = [part for part in (splice.barrel, strip, tube_words(splice.shrink, units)) if part]
     dry = "" if kind.wet_ok else "dry place only"
     return {
         "title": capital(kind.title),

@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from loomwright.checks.rule import Finding, Work
+from loomwright.quantities import show_resistance, unbroken
+from loomwright.reference.joints import joint
 from loomwright.reference.sources import cited, source, sources
+from loomwright.rig.known import LED_FORM_WORDS
 from loomwright.rig.model import Assumption, Rig
 from loomwright.sheets.head import finding_block
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import command_title
+from loomwright.sheets.words import command_title, decapital, standing_words
 
 SIGNS = ("Technician", "Second person", "Customer")
 NOT_TABLED = "this job file"
+FORM_WORDS = {key: word for word, key in LED_FORM_WORDS.items()}
+LIVE_WORDS = {"command": "when asked for"}
 
 
 def record(work: Work, findings: Sequence[Finding], steps_cite: Iterable[str]) -> Content:
@@ -34,7 +39,7 @@ def record(work: Work, findings: Sequence[Finding], steps_cite: Iterable[str]) -
                 **finding_block(work.rig, finding, number),
                 "command": command_title(finding.command) if finding.command else "",
                 "cites": _cites(finding.source, numbers),
-                "standing": finding.standing,
+                "standing": standing_words(finding.standing),
             }
             for number, finding in enumerate(findings, 1)
         ],
@@ -73,11 +78,25 @@ def _cites(cell: str, numbers: dict[str, int]) -> str:
 def _assumption(each: Assumption, numbers: dict[str, int]) -> dict[str, str]:
     return {
         "field": _plain(each.field),
-        "value": each.value.replace("_", " "),
-        "says": each.says,
+        "value": taken(each),
+        "says": unbroken(each.says),
         "cites": _cites(each.source, numbers),
-        "standing": each.standing,
+        "standing": standing_words(each.standing),
     }
+
+
+def taken(each: Assumption) -> str:
+    """Return what is taken, as it is read: ``10 mΩ``, ``0.75 mm²``, ``ring terminal``."""
+    key = each.field.rpartition(".")[2]
+    if each.value.endswith(" ohm"):
+        return show_resistance(float(each.value.removesuffix(" ohm")))
+    if key == "joint" or each.field == "trailer.junction":
+        return decapital(joint(each.value).title)
+    if key == "form":
+        return FORM_WORDS.get(each.value, each.value).replace("-", " ")
+    if key == "live":
+        return LIVE_WORDS.get(each.value, each.value)
+    return unbroken(each.value.replace("_", " ").replace("mm2", "mm²"))
 
 
 def _plain(field: str) -> str:

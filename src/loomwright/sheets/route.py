@@ -15,7 +15,14 @@ from loomwright.reference.joints import Clearance, clearances, grommet_for, supp
 from loomwright.rig.model import Rig, Socket
 from loomwright.sheets.facts import is_rewire, new_sockets
 from loomwright.sheets.typeset import Content
-from loomwright.sheets.words import capital, function_title, short_length, size_words, swatch
+from loomwright.sheets.words import (
+    capital,
+    function_title,
+    part_words,
+    short_length,
+    size_words,
+    swatch,
+)
 
 CLEARANCE_WORDS = {
     "exhaust": "exhaust and tail pipe",
@@ -47,7 +54,11 @@ def route(rig: Rig, parts: PartsList) -> Content:
             for cut in (*parts.cuts, *(renewed_cuts(rig) if is_rewire(rig) else ()))
         ],
         "parts": [
-            {"count": str(item.count), "what": capital(item.what), "purpose": capital(item.purpose)}
+            {
+                "count": str(item.count),
+                "what": capital(part_words(item.what, units)),
+                "purpose": capital(item.purpose),
+            }
             for item in parts.items
         ],
     }

@@ -6,7 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from loomwright.invalid import InvalidInput
-from loomwright.quantities import WireSize, show_current, show_diameter, show_length, unbroken
+from loomwright.quantities import (
+    Units,
+    WireSize,
+    show_current,
+    show_diameter,
+    show_length,
+    unbroken,
+)
 from loomwright.reference.copper import area_mm2
 from loomwright.reference.joints import clearance, pull_out_n, support_spacing_mm
 from loomwright.rig.model import Rig
@@ -153,7 +160,11 @@ def _order(rig: Rig) -> str:
 def _pulls(rig: Rig) -> list[dict[str, str]]:
     """Pull each size of crimp must stand, thinnest first."""
     sizes = dict.fromkeys(sorted(_crimped(rig), key=area_mm2))
-    return [{"size": size_words(size), "pull": words} for size in sizes if (words := _pull(size))]
+    return [
+        {"size": size_words(size), "pull": words}
+        for size in sizes
+        if (words := _pull(size, rig.units))
+    ]
 
 
 def _crimped(rig: Rig) -> list[WireSize]:
@@ -168,8 +179,8 @@ def _crimped(rig: Rig) -> list[WireSize]:
     return sizes
 
 
-def _pull(size: WireSize) -> str:
+def _pull(size: WireSize, units: Units) -> str:
     try:
-        return pull_words(pull_out_n(size))
+        return pull_words(pull_out_n(size), units)
     except InvalidInput:
         return ""

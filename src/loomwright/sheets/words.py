@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from fractions import Fraction
 
 from loomwright.colours import Colour
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.wires import wire_swatch
 from loomwright.electrics.commands import COMMANDS
-from loomwright.quantities import Units, WireSize, show_length
+from loomwright.quantities import Units, WireSize, show_diameter, show_length, unbroken
 from loomwright.reference.connectors import connector
 from loomwright.rig.model import Feed, Rig
 
 NO_BREAK = "\u00a0"
 NEWTON_PER_POUND = 4.4482216
+INCHES = re.compile(r"\b(\d+/\d+)[ \u00a0]in\b")
+TUBE = re.compile(r"([\d.]+) to ([\d.]+) mm\b")
+STANDING_WORDS = {"found": "seen in the source", "memory": "from memory"}
+"""How well a value is founded, as a reader says it; what is missing is said as it is kept."""
 
 
 def capital(text: str) -> str:
@@ -86,7 +92,32 @@ def short_length(length_mm: float, units: Units) -> str:
     )
 
 
-def pull_words(pull_n: float) -> str:
-    """Return a pull in both units, such as ``50 lbf (222 N)``."""
+def pull_words(pull_n: float, units: Units) -> str:
+    """Return a pull in both units, those of the sheet first: ``50 lbf (222 N)``."""
     pounds = f"{pull_n / NEWTON_PER_POUND:.0f}{NO_BREAK}lbf"
-    return f"{pounds} ({pull_n:.0f}{NO_BREAK}N)"
+    newtons = f"{pull_n:.0f}{NO_BREAK}N"
+    return f"{newtons} ({pounds})" if units is Units.METRIC else f"{pounds} ({newtons})"
+
+
+def tube_words(text: str, units: Units) -> str:
+    """Return a joint's words with the bores of its tube in the units of the sheet."""
+    if units is Units.METRIC:
+        return unbroken(text)
+    return TUBE.sub(
+        lambda bores: " to ".join(show_diameter(float(bore), units) for bore in bores.groups()),
+        text,
+    )
+
+
+def part_words(text: str, units: Units) -> str:
+    """Return a part to pull; where inches are not read, a size of the trade has its millimetres."""
+    if units is Units.METRIC:
+        text = INCHES.sub(
+            lambda size: f"{size[0]} ({25.4 * float(Fraction(size[1])):.0f}{NO_BREAK}mm)", text
+        )
+    return tube_words(text, units)
+
+
+def standing_words(key: str) -> str:
+    """Return how well a value is founded: ``seen in the source``, ``common practice``."""
+    return STANDING_WORDS.get(key, key)
