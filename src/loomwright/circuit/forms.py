@@ -24,7 +24,7 @@ from numpy import exp, log, log1p, maximum, sqrt, where
 
 from loomwright.circuit.converter import KNEE_A, LEAK_S, ConverterOutput
 from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed, filament_constants
-from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString
+from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString, OneWay
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -177,7 +177,7 @@ def _form(  # noqa: PLR0911
             return 0, _filament_parameters(law, inside, outside)
         case LedString():
             return 1, _string_parameters(law, inside, outside)
-        case ChargingBattery() | Diode():
+        case OneWay():
             return _form(law.string(), inside, outside)
         case LedCurrent():
             return 2, _regulated_parameters(law, inside, outside)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from abc import abstractmethod
 from dataclasses import dataclass
 
 from loomwright.circuit.laws import Law, spice_number
@@ -143,8 +144,30 @@ class LedCurrent(Law):
         return float(y * (1.0 + y**n) ** (-1.0 / n))
 
 
+class OneWay(Law):
+    """A law of the same form as a string of LEDs has."""
+
+    __slots__ = ()
+
+    @abstractmethod
+    def string(self) -> LedString:
+        """The string of LEDs that has this law."""
+
+    def current_a(self, voltage_v: float) -> float:
+        """Current forwards. [A]"""
+        return self.string().current_a(voltage_v)
+
+    def slope_s(self, voltage_v: float) -> float:
+        """Derivative of the current. [S]"""
+        return self.string().slope_s(voltage_v)
+
+    def expression(self, voltage: str) -> str:
+        """Write the law for SPICE."""
+        return self.string().expression(voltage)
+
+
 @dataclass(frozen=True, slots=True)
-class ChargingBattery(Law):
+class ChargingBattery(OneWay):
     """A battery that can only be charged: a diode or a relay keeps it from giving back.
 
     A battery that works both ways is a `Source`.
@@ -173,25 +196,13 @@ class ChargingBattery(Law):
         for field in ("emf_v", "resistance_ohm", "softness_v", "leak_ohm"):
             need_positive(field, getattr(self, field))
 
-    def current_a(self, voltage_v: float) -> float:
-        """Charging current. [A]"""
-        return self.string().current_a(voltage_v)
-
-    def slope_s(self, voltage_v: float) -> float:
-        """Derivative of the charging current. [S]"""
-        return self.string().slope_s(voltage_v)
-
-    def expression(self, voltage: str) -> str:
-        """Write the law for SPICE."""
-        return self.string().expression(voltage)
-
     def string(self) -> LedString:
-        """The same law as a string of LEDs has."""
+        """The string of LEDs that has this law."""
         return LedString(self.emf_v, self.resistance_ohm, self.softness_v, self.leak_ohm)
 
 
 @dataclass(frozen=True, slots=True)
-class Diode(Law):
+class Diode(OneWay):
     """A one-way path with a forward drop, as in a converter made of diodes.
 
     Parameters
@@ -218,20 +229,8 @@ class Diode(Law):
         for field in ("forward_v", "resistance_ohm", "softness_v", "leak_ohm"):
             need_positive(field, getattr(self, field))
 
-    def current_a(self, voltage_v: float) -> float:
-        """Current of the diode. [A]"""
-        return self.string().current_a(voltage_v)
-
-    def slope_s(self, voltage_v: float) -> float:
-        """Derivative of the current. [S]"""
-        return self.string().slope_s(voltage_v)
-
-    def expression(self, voltage: str) -> str:
-        """Write the law for SPICE."""
-        return self.string().expression(voltage)
-
     def string(self) -> LedString:
-        """The same law as a string of LEDs has."""
+        """The string of LEDs that has this law."""
         return LedString(self.forward_v, self.resistance_ohm, self.softness_v, self.leak_ohm)
 
 
