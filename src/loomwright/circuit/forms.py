@@ -24,7 +24,7 @@ from numpy import exp, log, log1p, maximum, sqrt, where
 
 from loomwright.circuit.converter import KNEE_A, LEAK_S, ConverterOutput
 from loomwright.circuit.laws import Filament, Law, Ohmic, Pulsed, filament_constants
-from loomwright.circuit.thresholds import ChargingBattery, Diode, LedCurrent, LedString, OneWay
+from loomwright.circuit.thresholds import LedCurrent, LedString, OneWay
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -155,10 +155,8 @@ def kink_v(law: Law) -> tuple[float, float]:
             return 2.0 * filament_constants(law.k)[2] * law.rated_v / inside, math.inf
         case LedString() | LedCurrent():
             return math.inf, law.threshold_v / inside
-        case ChargingBattery():
-            return math.inf, law.emf_v / inside
-        case Diode():
-            return math.inf, law.forward_v / inside
+        case OneWay():
+            return math.inf, law.string().threshold_v / inside
         case _:
             return math.inf, math.inf
 
