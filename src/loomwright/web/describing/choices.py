@@ -153,7 +153,10 @@ def insulation_options() -> tuple[Option, ...]:
 
 def chemistry_options() -> tuple[Option, ...]:
     """Return the kinds of battery, by the words people use where there are any."""
-    return tuple(Option(CHEMISTRY_TITLES.get(row.key, row.key), row.title) for row in chemistries())
+    return tuple(
+        Option(CHEMISTRY_TITLES.get(row.key, row.key), f"{row.title[:1].upper()}{row.title[1:]}")
+        for row in chemistries()
+    )
 
 
 def drum_options() -> tuple[Option, ...]:
