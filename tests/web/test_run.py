@@ -98,7 +98,7 @@ def test_a_place_says_where_its_numbers_come_from(host: Asker, rig_id: str) -> N
 
     assert "copper of 14 awg" in shown
     assert "b258" in shown
-    assert "standing: found" in shown
+    assert "(seen in the source)" in shown
 
 
 def test_a_place_without_script_is_a_whole_page(host: Asker, rig_id: str) -> None:

@@ -15,10 +15,9 @@ from markupsafe import Markup
 from loomwright.checks.collect import rule_for
 from loomwright.colours import Colour
 from loomwright.drawing.wires import wire_swatch
-from loomwright.quantities import unbroken
 from loomwright.web.csrf import token_of
 from loomwright.web.visitor import SAID, visitor
-from loomwright.web.words import MARKS, counted, moment, verdict, when
+from loomwright.web.words import MARKS, counted, moment, standing, unbroken, verdict, when
 from loomwright.web.workbench import workbench
 
 PACKAGE = "loomwright.web"
@@ -59,7 +58,9 @@ class Pages:
             mark_of=lambda severity: MARKS[severity],
             rule_title=lambda code: rule_for(code).title,
         )
-        self.environment.filters.update(counted=counted, moment=moment, unbroken=unbroken)
+        self.environment.filters.update(
+            counted=counted, moment=moment, standing=standing, unbroken=unbroken
+        )
 
     def html(self, template: str, values: Mapping[str, Any]) -> str:
         """Return a template filled in."""

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from markupsafe import Markup, escape
+
+from loomwright import quantities
 from loomwright.checks.rule import Finding, Severity
 
 GRAVE = {
@@ -22,6 +26,12 @@ MARKS = {
     Severity.NOTE: "note",
 }
 """Class of a severity in the style sheet."""
+STANDING_WORDS = {"found": "seen in the source", "memory": "from memory, not looked up"}
+"""How well a value is founded, as a reader says it; what is missing is said as it is kept."""
+NO_BREAK = "\u00a0"
+COUNTED = re.compile(r"(?<![\w.,:/\u00a0-])(\d+) (?=[a-z])")
+NUMBERED = re.compile(r"\b(axle|pin|pins|leg|wire|step|version|check) (?=\d)", re.IGNORECASE)
+HYPHENED = re.compile(r"\b\d+-\w+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +71,9 @@ def when(at: datetime, now: datetime) -> str:
     here, today = at.astimezone(), now.astimezone().date()
     clock = f"{here:%H:%M}"
     if here.date() == today:
-        return f"today {clock}"
+        return f"today\u00a0{clock}"
     if here.date() == today - timedelta(days=1):
-        return f"yesterday {clock}"
+        return f"yesterday\u00a0{clock}"
     return f"{here.day}\u00a0{here:%b}\u00a0{here.year}"
 
 
@@ -71,3 +81,20 @@ def moment(at: datetime) -> str:
     """Return a time in full: ``24 Nov 2026, 14:05``."""
     here = at.astimezone()
     return f"{here.day}\u00a0{here:%b}\u00a0{here.year}, {here:%H:%M}"
+
+
+def standing(key: str) -> str:
+    """Return how well a value is founded: ``seen in the source``, ``common practice``."""
+    return STANDING_WORDS.get(key, key)
+
+
+def unbroken(text: str) -> Markup:
+    """Return a text that never parts a number from what it counts or numbers.
+
+    ``14 AWG``, ``9 minutes``, ``axle 2``, ``7-way`` and ``stop + turn`` stay on one line.
+    """
+    tied = quantities.unbroken(text)
+    tied = NUMBERED.sub(rf"\1{NO_BREAK}", tied)
+    tied = COUNTED.sub(rf"\1{NO_BREAK}", tied).replace(" + ", f"{NO_BREAK}+{NO_BREAK}")
+    safe = str(escape(tied))
+    return Markup(HYPHENED.sub(r'<span class="tied">\g<0></span>', safe))  # noqa: S704 (escaped)

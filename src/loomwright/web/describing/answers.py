@@ -15,6 +15,7 @@ from loomwright.web.describing.assumed import Assumed, assumed
 from loomwright.web.describing.questions import Option, Question
 from loomwright.web.describing.understood import candidates, colour_of, understood
 from loomwright.web.describing.writing import shown, value_at
+from loomwright.web.words import standing as standing_words
 
 REQUIRED = (".function", ".connector")
 FROM_LEGEND = "vehicle."
@@ -70,7 +71,7 @@ class Answer:
         value = self.assumed.value
         is_word = value[1:2].islower()
         title = f"Assumed: {value[:1].lower()}{value[1:]}" if is_word else f"Assumed: {value}"
-        standing = f" ({self.assumed.standing})" if self.assumed.standing else ""
+        standing = f" ({standing_words(self.assumed.standing)})" if self.assumed.standing else ""
         return Option("", title, f"{self.assumed.says}{standing}")
 
 

@@ -99,4 +99,5 @@ def _face(key: str) -> Face:
 
 def pin_words(shown: Connector) -> str:
     """Return what each pin is for: ``1 ground, 2 brake``."""
-    return ", ".join(f"{pin.number}\u00a0{function_words(pin.function)}" for pin in shown.pins)
+    words = (f"{pin.number} {function_words(pin.function)}" for pin in shown.pins)
+    return ", ".join(each.replace(" ", "\u00a0") for each in words)
