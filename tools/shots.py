@@ -29,7 +29,8 @@ EMPTY = "rigs-empty"
 NO_NAME = re.compile(r"[^A-Za-z0-9]+")
 AS_ON_PAPER = """async () => {
   for (const one of document.querySelectorAll("body *"))
-    if (getComputedStyle(one).position === "sticky") one.style.position = "static";
+    if (getComputedStyle(one).position === "sticky")
+      Object.assign(one.style, { position: "static", maxHeight: "none" });
   const images = [...document.images];
   for (const one of images) one.loading = "eager";
   await Promise.all(images.map((one) => one.decode().catch(() => null)));
