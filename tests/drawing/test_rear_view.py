@@ -51,6 +51,30 @@ def test_left_lamps_stand_on_the_left_as_seen_from_behind(name: str) -> None:
             assert {"left": seat.x < 50, "right": seat.x > 50 - 1e-9}.get(sides[seat.name], True)
 
 
+def test_a_lamp_that_is_wrong_has_its_word_in_a_solid_block() -> None:
+    rig = rig_of(examples.DEMO)
+    left, right = (
+        next(x for seat in seats_of(rig.trailer) for x in seat.loads if side in x and "stop" in x)
+        for side in ("left", "right")
+    )
+    seen = {left: Word.OFF, right: Word.OFF}
+
+    plain, marked = rear_view(rig.trailer, seen), rear_view(rig.trailer, seen, wrong={left})
+
+    assert texts(plain) == texts(marked)
+    assert marked.count('fill="#1d2124"') == plain.count('fill="#1d2124"') + 1
+    assert "Wrong: left rear off" in marked
+
+
+def test_a_lens_is_not_wrong_by_a_light_that_another_outshines() -> None:
+    rig = rig_of(examples.DEMO)
+    seat = next(seat for seat in seats_of(rig.trailer) if len(seat.loads) > 1)
+    off, lit = seat.loads[:2]
+    seen = {off: Word.OFF, lit: Word.NORMAL}
+
+    assert rear_view(rig.trailer, seen, wrong={off}) == rear_view(rig.trailer, seen)
+
+
 @pytest.mark.parametrize("name", examples.names())
 def test_lenses_do_not_cover_each_other(name: str) -> None:
     seats = seats_of(rig_of(name).trailer)

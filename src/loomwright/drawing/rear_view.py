@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from loomwright.drawing.ink import INK, LINE_MM, SOFT_INK, STRONG_MM
+from loomwright.drawing.ink import INK, LINE_MM, PAPER, SOFT_INK, STRONG_MM
 from loomwright.drawing.lamps import glow_disc
 from loomwright.drawing.lettering import Box, Label, shortened, text_width_mm
 from loomwright.drawing.rear_view_places import HEIGHT_MM, WIDTH_MM, Seat, body_of, seats_of
@@ -47,13 +47,16 @@ FLASHES = (Word.FLASHING, Word.FLASHING_FAST, Word.FLASHING_DIM, Word.FLICKER)
 
 @dataclass(frozen=True, slots=True)
 class Lens:
-    """One lens as it is drawn: where, in which colour, and what is seen in it."""
+    """One lens as it is drawn: where, in which colour, what is seen in it, and if that is wrong."""
 
     seat: Seat
     word: Word | None
+    is_wrong: bool = False
 
 
-def rear_view(trailer: Trailer, seen: Mapping[str, Word], says: str = "") -> str:
+def rear_view(
+    trailer: Trailer, seen: Mapping[str, Word], says: str = "", wrong: Collection[str] = ()
+) -> str:
     """Return a drawing of the trailer's rear with its lamps lit.
 
     Parameters
@@ -64,6 +67,8 @@ def rear_view(trailer: Trailer, seen: Mapping[str, Word], says: str = "") -> str
         What each load shows, by its name; lamps that are not named are drawn without a word.
     says : str
         Read aloud in place of the drawing; what lights, if left out.
+    wrong : collection of str
+        Loads that do not show what they must: their word stands in a solid block.
 
     Returns
     -------
@@ -75,7 +80,7 @@ def rear_view(trailer: Trailer, seen: Mapping[str, Word], says: str = "") -> str
     Where a lamp stands follows from its side and from the lamps it counts as; the job file does
     not say more. It is a picture of which lamp is meant, not of where to drill.
     """
-    lenses = [Lens(seat, _word(seat, seen)) for seat in seats_of(trailer)]
+    lenses = [_lens(seat, seen, wrong) for seat in seats_of(trailer)]
     written: list[Box] = []
     marks = Markup("").join(_mark(lens) for lens in lenses)
     words = Markup("").join(_written(lens, written) for lens in lenses)
@@ -97,6 +102,12 @@ def rear_view(trailer: Trailer, seen: Mapping[str, Word], says: str = "") -> str
     )
 
 
+def _lens(seat: Seat, seen: Mapping[str, Word], wrong: Collection[str]) -> Lens:
+    word = _word(seat, seen)
+    is_wrong = any(load in wrong and seen.get(load) is word for load in seat.loads)
+    return Lens(seat, word, is_wrong and word is not None)
+
+
 def _word(seat: Seat, seen: Mapping[str, Word]) -> Word | None:
     """Return what the eye sees through a lens with several lights behind it."""
     found = [seen[load] for load in seat.loads if load in seen]
@@ -107,7 +118,9 @@ def _word(seat: Seat, seen: Mapping[str, Word]) -> Word | None:
 
 def _says(lenses: list[Lens]) -> str:
     lit = [f"{lens.seat.name} {lens.word}" for lens in lenses if lens.word not in (None, Word.OFF)]
-    return ("Lights: " + ", ".join(lit)) if lit else "Nothing lights"
+    wrong = [f"{lens.seat.name} {lens.word}" for lens in lenses if lens.is_wrong]
+    said = ("Lights: " + ", ".join(lit)) if lit else "Nothing lights"
+    return f"{said}. Wrong: {', '.join(wrong)}" if wrong else said
 
 
 def _rear(trailer: Trailer) -> Markup:
@@ -145,22 +158,27 @@ def _written(lens: Lens, written: list[Box]) -> Markup:
         return _beside(lens, written)
     if word is None:
         return Markup("")
-    lit = word is not Word.OFF
-    size = WORD_MM if lit else QUIET_MM
-    half = text_width_mm(str(word), size, bold=lit) / 2
+    loud = word is not Word.OFF or lens.is_wrong
+    size = WORD_MM if loud else QUIET_MM
+    half = text_width_mm(str(word), size, bold=loud) / 2
     x = min(max(seat.x, half + 2.0), WIDTH_MM - half - 2.0)
     label = Label(
         str(word),
         x,
         seat.y + seat.radius + (10.6 if seat.is_plate else 5.4),
         size,
-        bold=lit,
+        bold=loud,
         anchor="middle",
-        ink=INK if lit else SOFT_INK,
+        ink=INK if loud else SOFT_INK,
     )
     label = _free(label, seat.y - seat.radius - 2.2, written)
     written.append(label.box)
-    return label.svg()
+    return _blocked(label) if lens.is_wrong else label.svg()
+
+
+def _blocked(label: Label) -> Markup:
+    """Draw a word in a solid block."""
+    return outline(label.box.grown(0.9), LINE_MM, 0.5, fill=INK) + replace(label, ink=PAPER).svg()
 
 
 def _beside(lens: Lens, written: list[Box]) -> Markup:
@@ -172,12 +190,12 @@ def _beside(lens: Lens, written: list[Box]) -> Markup:
     written.append(name.box)
     if word is None:
         return name.svg()
-    lit = word is not Word.OFF
+    loud = word is not Word.OFF or lens.is_wrong
     said = Label(
-        str(word), x, seat.y + 4.2, QUIET_MM + 0.4 * lit, lit, ink=INK if lit else SOFT_INK
+        str(word), x, seat.y + 4.2, QUIET_MM + 0.4 * loud, loud, ink=INK if loud else SOFT_INK
     )
     written.append(said.box)
-    return name.svg() + said.svg()
+    return name.svg() + (_blocked(said) if lens.is_wrong else said.svg())
 
 
 def _free(label: Label, above_mm: float, written: list[Box]) -> Label:

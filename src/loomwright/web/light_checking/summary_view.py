@@ -102,9 +102,10 @@ def groups(plan: Plan, answers: Mapping[str, KeptAnswer]) -> tuple[Group, ...]:
 def pictures(rig: Rig, plan: Plan, answers: Mapping[str, KeptAnswer]) -> tuple[Shown, ...]:
     """Return the rear of the trailer as it was seen, for each step where lamps were looked at."""
     return tuple(
-        Shown(act_of(step), Markup(rear_view(rig.trailer, seen)))  # noqa: S704 escapes its text
+        Shown(act_of(step), Markup(drawn))  # noqa: S704 the drawing escapes its text
         for step in plan.steps
         if (seen := _seen(step, answers))
+        for drawn in [rear_view(rig.trailer, seen, wrong=_wrong(step, answers))]
     )
 
 
@@ -210,6 +211,11 @@ def _seen(step: Step, answers: Mapping[str, KeptAnswer]) -> dict[str, Word]:
         if observation is not None and observation.word is not None:
             found[name] = observation.word
     return found
+
+
+def _wrong(step: Step, answers: Mapping[str, KeptAnswer]) -> frozenset[str]:
+    lamps = _lamps(step.expectations, answers)
+    return frozenset(name for name, kept in lamps if kept.answer.standing is Standing.WRONG)
 
 
 def _lamps(
