@@ -10,7 +10,7 @@ from loomwright.rig.places import read_path
 from loomwright.web.describing.questions import Question
 
 PAIR = "pair"
-SQUARE_MM = ("mm2", "mm²")
+WRITTEN_MM2, READ_MM2 = "mm2", "mm²"
 """Square millimetres in the job file, and as they are read."""
 Edit = tuple[str, Value | None]
 """A path, and what to write there; None takes out what is there."""
@@ -49,7 +49,7 @@ def shown(question: Question, data: Mapping[str, Any]) -> str:
         value = value[0] if isinstance(value, list) and value else []
     if isinstance(value, list):
         return ("\n" if question.kind == "lines" else ", ").join(map(str, value))
-    return str(value).replace(*SQUARE_MM) if question.kind == "size" else str(value)
+    return str(value).replace(WRITTEN_MM2, READ_MM2) if question.kind == "size" else str(value)
 
 
 def is_same(question: Question, said: str, before: str) -> bool:
@@ -63,7 +63,7 @@ def is_same(question: Question, said: str, before: str) -> bool:
 def edits(question: Question, text: str, data: Mapping[str, Any]) -> Iterator[Edit]:
     """Yield what to write into a job file for an answer."""
     text = text.replace("\r\n", "\n").strip()
-    text = text.replace(*reversed(SQUARE_MM)) if question.kind == "size" else text
+    text = text.replace(READ_MM2, WRITTEN_MM2) if question.kind == "size" else text
     if question.kind == "placing":
         yield from _placed(question.path, text, value_at(data, question.path) or {})
     elif question.kind == "table":
