@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 
 class InvalidInput(ValueError):
@@ -64,3 +64,27 @@ def raise_all(problems: Sequence[InvalidInput], what: str) -> None:
     if problems:
         count = f"{len(problems)} value" + ("" if len(problems) == 1 else "s")
         raise ExceptionGroup(f"{what}: {count} to mend", list(problems))
+
+
+def complaints_in(problem: InvalidInput | ExceptionGroup) -> tuple[InvalidInput, ...]:
+    """Return every `InvalidInput` of a problem, in the order of the lines they stand on.
+
+    Raises
+    ------
+    ExceptionGroup
+        The group itself, if it holds anything else: that is a bug, not bad input.
+    """
+    if isinstance(problem, InvalidInput):
+        return (problem,)
+    ours, other = problem.split(InvalidInput)
+    if other is not None or ours is None:
+        raise problem
+    return tuple(sorted(_leaves(ours), key=lambda one: (one.file or "", one.line or 0)))
+
+
+def _leaves(group: ExceptionGroup) -> Iterator[InvalidInput]:
+    for each in group.exceptions:
+        if isinstance(each, ExceptionGroup):
+            yield from _leaves(each)
+        elif isinstance(each, InvalidInput):
+            yield each

@@ -10,8 +10,7 @@ import pytest
 
 from loomwright import examples
 from loomwright.cli import main
-from loomwright.cli.complaints import complaints_in
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 
 Ran = tuple[int, str, str]
 Run = Callable[..., Ran]

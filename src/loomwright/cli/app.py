@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError, Group, Parameter
 
 from loomwright.cli.codes import DONE, INTERRUPTED, UNUSABLE
-from loomwright.cli.complaints import complaints_in, show_complaints, show_misuse
-from loomwright.invalid import InvalidInput
+from loomwright.cli.complaints import show_complaints, show_misuse
+from loomwright.invalid import InvalidInput, complaints_in
 
 JOB = Group("The job", sort_key=1)
 WORKBENCH = Group("The workbench", sort_key=2)

@@ -11,10 +11,10 @@ from cyclopts import Parameter
 
 from loomwright import check as find
 from loomwright.cli.codes import DONE, TO_MEND, UNUSABLE
-from loomwright.cli.complaints import complaints_in, show_complaints
+from loomwright.cli.complaints import show_complaints
 from loomwright.cli.files import UnitsWord, open_rig
 from loomwright.cli.surveying import survey_with_bar
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 
 if TYPE_CHECKING:
     from loomwright.checks.rule import Finding, Work

@@ -11,24 +11,6 @@ if TYPE_CHECKING:
 LONGEST_VALUE = 200
 
 
-def complaints_in(problem: InvalidInput | ExceptionGroup) -> list[InvalidInput]:
-    """Return every `InvalidInput` of a problem, in order of line.
-
-    Raises
-    ------
-    ExceptionGroup
-        The group itself, if it holds anything else: that is a bug, not bad input.
-    """
-    from loomwright.invalid import InvalidInput
-
-    if isinstance(problem, InvalidInput):
-        return [problem]
-    ours, other = problem.split(InvalidInput)
-    if other is not None or ours is None:
-        raise problem
-    return sorted(_leaves(ours), key=lambda complaint: (complaint.file or "", complaint.line or 0))
-
-
 def show_complaints(complaints: Sequence[InvalidInput]) -> None:
     """Print each field, what stands there, and the mend, on the error stream."""
     from loomwright.cli.paint import Page
@@ -50,18 +32,6 @@ def show_misuse(said: str) -> None:
     page = Page(to_errors=True)
     page.line(said)
     page.line("loomwright --help lists the commands; loomwright COMMAND --help what one takes.")
-
-
-def _leaves(group: ExceptionGroup) -> list[InvalidInput]:
-    from loomwright.invalid import InvalidInput
-
-    found: list[InvalidInput] = []
-    for item in group.exceptions:
-        if isinstance(item, ExceptionGroup):
-            found.extend(_leaves(item))
-        elif isinstance(item, InvalidInput):
-            found.append(item)
-    return found
 
 
 def _shown(value: object) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from loomwright.cli.complaints import complaints_in, show_complaints
+from loomwright.cli.complaints import show_complaints
 from loomwright.cli.identify_file import Work
 from loomwright.cli.identify_view import show_cautions, show_question
 from loomwright.cli.paint import Page
@@ -15,7 +15,7 @@ from loomwright.identify.identification import Identification, identify
 from loomwright.identify.question import Question
 from loomwright.identify.reading import readings_of, without_last
 from loomwright.identify.sight import sight
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 
 Ask = Callable[[str], str]
 PROMPT = "What does it show? (b back, x not on this vehicle, q stop) "

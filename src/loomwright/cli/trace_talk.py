@@ -5,10 +5,10 @@ from __future__ import annotations
 import sys
 
 from loomwright.cli.codes import DONE, TO_MEND
-from loomwright.cli.complaints import complaints_in, show_complaints
+from loomwright.cli.complaints import show_complaints
 from loomwright.cli.paint import Page
 from loomwright.cli.trace_view import show_advice, show_ranked
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.observations.observation import Observation
 from loomwright.rig.model import Rig
 from loomwright.trace.engine import Trace

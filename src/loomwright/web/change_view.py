@@ -14,9 +14,8 @@ from loomwright.checks.key_numbers import (
     solve_telling,
 )
 from loomwright.checks.rule import Finding
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.rig.model import Rig
-from loomwright.web.opened import flat
 
 RigReader = Callable[[str], Rig]
 MUCH = 0.02
@@ -87,7 +86,7 @@ def outcome(
         after = key_numbers(rig, solve_telling(rig, under))
         rows = tuple(_row(each) for each in compared(now(), after))
     except* InvalidInput as unusable:
-        problems = flat(unusable)
+        problems = complaints_in(unusable)
     return Outcome(new, rows, problems)
 
 

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 
 from loomwright.checks.key_numbers import Number
 from loomwright.checks.rule import Finding, Work
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.quantities import Units
 from loomwright.rig.model import Rig
 from loomwright.store.rig_values import RigEntry, Version
@@ -129,13 +129,5 @@ def problems_of(solver: Solver, text: str) -> tuple[InvalidInput, ...]:
     try:
         solver.rig(text)
     except* InvalidInput as unusable:
-        found = flat(unusable)
+        found = complaints_in(unusable)
     return found
-
-
-def flat(group: ExceptionGroup[InvalidInput]) -> tuple[InvalidInput, ...]:
-    """Return every complaint of a group, in the order of the lines they stand on."""
-    found: list[InvalidInput] = []
-    for each in group.exceptions:
-        found += flat(each) if isinstance(each, ExceptionGroup) else [each]
-    return tuple(sorted(found, key=lambda one: one.line or 0))

@@ -10,12 +10,12 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.store.problem import StoreProblem
 from loomwright.store.rig_values import EditConflict
 from loomwright.web.difference import difference
 from loomwright.web.guards import HEADERS
-from loomwright.web.opened import Draft, flat
+from loomwright.web.opened import Draft
 from loomwright.web.pages import page
 
 
@@ -165,7 +165,7 @@ async def _several(request: Request, error: ExceptionGroup[Exception]) -> Respon
     ours, others = error.split(InvalidInput)
     if ours is None or others is not None:
         raise error
-    return unusable_page(request, flat(ours))
+    return unusable_page(request, complaints_in(ours))
 
 
 async def _draft(request: Request, error: Draft) -> Response:

@@ -7,11 +7,11 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Request
 from pydantic import Field
 
-from loomwright.invalid import InvalidInput, raise_all
+from loomwright.invalid import InvalidInput, complaints_in, raise_all
 from loomwright.observations.observation import Observation, from_plain
 from loomwright.rig.model import Rig
 from loomwright.web.api.forms import DRAFT, NO_SUCH_RIG, NO_ZERO, NOT_LET_IN, Strict
-from loomwright.web.opened import AnOpenRig, flat
+from loomwright.web.opened import AnOpenRig
 from loomwright.web.workbench import workbench
 
 MOST_SEEN = 500
@@ -58,11 +58,11 @@ def _observations(rig: Rig, seen: Seen) -> tuple[Observation, ...]:
         try:
             found += read_phrase(phrase, rig)
         except ExceptionGroup as group:
-            problems += flat(group)
+            problems += complaints_in(group)
     for number, given in enumerate(seen.observations):
         try:
             found.append(from_plain(given, f"observations[{number}]"))
         except ExceptionGroup as group:
-            problems += flat(group)
+            problems += complaints_in(group)
     raise_all(problems, "what was seen")
     return tuple(found)

@@ -13,7 +13,7 @@ from fastapi import Depends, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.rig.model import Rig
 from loomwright.rig.toml_text import read_toml, without_mark
 from loomwright.store.rig_values import EditConflict, Version
@@ -21,7 +21,7 @@ from loomwright.web.describing.answers import Facts
 from loomwright.web.describing.assumed import assumptions_at
 from loomwright.web.describing.parts import BY_KEY, Place, called, place_of
 from loomwright.web.describing.settling import differing, settled
-from loomwright.web.opened import AKeptRig, Draft, KeptRig, flat
+from loomwright.web.opened import AKeptRig, Draft, KeptRig
 from loomwright.web.pages import PACKAGE, page
 from loomwright.web.visitor import AVisitor, Visitor
 from loomwright.web.workbench import workbench
@@ -117,7 +117,7 @@ def tables(kept: KeptRig, text: str) -> dict[str, Any]:
     try:
         return read_toml(without_mark(text))
     except* InvalidInput as broken:
-        problems = flat(broken)
+        problems = complaints_in(broken)
     raise Draft(kept, problems)
 
 

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.rig.read import read_rig
 from loomwright.web.describing.adding import LAMPS, missing_feeds, missing_lights
 from loomwright.web.describing.answers import Facts, answer, problem_of
@@ -35,7 +35,7 @@ from loomwright.web.describing.questions import Question
 from loomwright.web.describing.summary import summary
 from loomwright.web.describing.understood import read_swatch
 from loomwright.web.describing.writing import edits, is_same, shown, value_at, write_all
-from loomwright.web.opened import KeptRig, flat
+from loomwright.web.opened import KeptRig
 from loomwright.web.pages import page
 from loomwright.web.places import Place
 from loomwright.web.visitor import say
@@ -251,5 +251,5 @@ def _problems(text: str) -> tuple[InvalidInput, ...]:
     try:
         read_rig(text)
     except* InvalidInput as unusable:
-        found = flat(unusable)
+        found = complaints_in(unusable)
     return found

@@ -6,13 +6,12 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.web.describing.listing import rows
 from loomwright.web.describing.opening import ADescribed, Described, Sent, go, style
 from loomwright.web.describing.parts import BY_KEY
 from loomwright.web.describing.questions import Option
 from loomwright.web.describing.writing import entries_at, value_at
-from loomwright.web.opened import flat
 from loomwright.web.pages import page
 from loomwright.web.visitor import say
 from loomwright.web.workbench import workbench
@@ -51,7 +50,7 @@ def keep_map(request: Request, opened: ADescribed, fields: Sent) -> Response:
             notes=fields.get("notes", "").replace("\r\n", "\n"),
         )
     except* InvalidInput as refused:
-        problem = flat(refused)[0]
+        problem = complaints_in(refused)[0]
     if problem is not None:
         return _show(request, opened, fields, problem)
     said = f"{len(kept.wires)} wires of {kept.vehicle} are kept for the shop"

@@ -12,13 +12,12 @@ from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.quantities import Units
 from loomwright.sheets.handover_content import checksum_words
 from loomwright.sheets.typeset import Paper
 from loomwright.store.records_document import canonical, checksum
 from loomwright.store.records_signing import ROLES, TECHNICIAN, Signature, strokes_from_plain
-from loomwright.web.opened import flat
 from loomwright.web.pages import page
 from loomwright.web.places import Place
 from loomwright.web.recording.opening import ARecord, OpenRecord, Sent, assets, go, pictures
@@ -115,7 +114,7 @@ def sign(request: Request, record: ARecord, sent: Sent) -> Response:
         seen = str(sent.get("seen", ""))
         signed = record.records.sign(record.draft.id, signatures, record.who.who, seen=seen)
     except* InvalidInput as refused:
-        problems = flat(refused)
+        problems = complaints_in(refused)
     if problems:
         return _sign_page(request, record, sent, problems)
     say(request, "Signed. It can be changed no more; a correction is a new version.")

@@ -12,12 +12,11 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from loomwright.colours import read_colour
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.sheets.handover_owner import owner_words
 from loomwright.store.photos_stripping import MOST_BYTES
 from loomwright.store.records_entries import MOST_PHOTOS, Entries
 from loomwright.store.records_values import Record
-from loomwright.web.opened import flat
 from loomwright.web.pages import page
 from loomwright.web.recording.opening import ARecord, OpenRecord, Sent, assets, go
 from loomwright.web.recording.questions import BY_KEY, QUESTIONS, Question, after, before
@@ -50,7 +49,7 @@ def take(request: Request, record: ARecord, sent: Sent, ask: str = "found") -> R
     try:
         record.records.change(record.draft.id, taken, record.who.who)
     except* InvalidInput as refused:
-        problems = flat(refused)
+        problems = complaints_in(refused)
     if problems:
         return _show(request, record, question, problems, taken)
     following = after(question)
@@ -81,7 +80,7 @@ async def add_photos(request: Request, record: ARecord, sent: Sent) -> Response:
             kept += 1
         except* InvalidInput as refused:
             name = (file.filename or "")[:80]
-            problems += tuple(_named(each, name) for each in flat(refused))
+            problems += tuple(_named(each, name) for each in complaints_in(refused))
     if problems:
         now = replace(record, draft=record.records.draft_of(record.opened.entry.id))
         return await run_in_threadpool(_show, request, now, PHOTOS, problems)

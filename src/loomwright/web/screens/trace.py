@@ -10,9 +10,9 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from loomwright.invalid import InvalidInput
+from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.observations.observation import Observation
-from loomwright.web.opened import AnOpenRig, OpenRig, flat
+from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page
 from loomwright.web.places import Place
 from loomwright.web.tracing.carried import Carried, carried_from
@@ -101,7 +101,7 @@ def add_seen(
         else:
             seen = (read_chosen(chosen),)
     except* InvalidInput as group:
-        problems = flat(group)
+        problems = complaints_in(group)
     if problems:
         return _refused(request, opened, Refused(problems, said, asdict(chosen)))
     words = told if observation else said.strip()
@@ -127,7 +127,7 @@ def add_round(
     try:
         seen = read_round(command, at, looked)
     except* InvalidInput as group:
-        problems = flat(group)
+        problems = complaints_in(group)
     if problems:
         return _refused(request, opened, Refused(problems))
     _talk(request, opened).saw(seen, who.who, key)
