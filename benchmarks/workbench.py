@@ -22,7 +22,7 @@ from starlette.testclient import TestClient
 
 from benchmarks.machine import machine
 from loomwright import examples, read_rig
-from loomwright.checks.changeable import changeables
+from loomwright.changes.changeable import changeables
 from loomwright.rig.read import read_job
 from loomwright.store.opening import open_store
 from loomwright.web.app import make_app

@@ -8,7 +8,7 @@ import pytest
 from benchmarks.workbench import kinds, measured, page
 
 from loomwright import examples, read_rig
-from loomwright.checks.changeable import changeables
+from loomwright.changes.changeable import changeables
 from loomwright.rig.read import read_job
 
 

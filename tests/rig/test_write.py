@@ -12,7 +12,7 @@ from tests.rig.jobs import JOBS
 from tests.rig.test_lines import places
 
 from loomwright import examples
-from loomwright.checks.changeable import changeables
+from loomwright.changes.changeable import changeables
 from loomwright.invalid import InvalidInput
 from loomwright.rig.edit import write_value
 from loomwright.rig.job import Job

@@ -11,13 +11,13 @@ from httpx2 import Response
 from tests.web.asking import Asker, words
 
 from loomwright import check, examples, read_rig, survey
-from loomwright.checks.mends import mend_for
+from loomwright.changes.mends import mend_for
+from loomwright.changes.outcome import findings_moved
+from loomwright.checks.finding_keys import find_finding, finding_key
 from loomwright.electrics.wiring import wire_up
 from loomwright.quantities import show_current, show_voltage
 from loomwright.rig.read import read_job
 from loomwright.store.store import Store
-from loomwright.web.change_view import findings_moved
-from loomwright.web.finding_keys import find_finding, finding_key
 
 DEMO = examples.text(examples.DEMO)
 PARTLY = {"hx-request": "true"}

@@ -9,6 +9,8 @@ collect
     `rules`, `rule_for`.
 catalogue
     `rules_page`: the page of every rule.
+finding_keys, located
+    The name of a finding, and the place of the run it belongs to.
 rules
     The rules, one module each: put a new one there, with its twin in the tests.
 law, readings, protected, budgets, module_loads, remedy, words

@@ -74,7 +74,8 @@ def make_app() -> App:
         default_parameter=Parameter(negative=()),
     )
     for number, (name, summary, group) in enumerate(COMMANDS):
-        place = f"loomwright.cli.{name}:{name}"
+        module = name.replace("-", "_")
+        place = f"loomwright.cli.{module}:{module}"
         app.command(place, name=name, help=summary, group=group, sort_key=number)
     return app
 

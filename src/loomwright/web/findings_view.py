@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from loomwright.checks.change import Change
+from loomwright.changes.change import Change
+from loomwright.changes.mends import mend_for
+from loomwright.checks.finding_keys import finding_key
 from loomwright.checks.located import locate
-from loomwright.checks.mends import mend_for
 from loomwright.checks.rule import Finding, Severity, Work
 from loomwright.checks.words import command_title
 from loomwright.electrics.wiring import wire_up
 from loomwright.quantities import show_current, show_power, show_voltage
 from loomwright.rig.job import Job
-from loomwright.web.finding_keys import finding_key
 from loomwright.web.part_origins import cites
 
 SHOWN = {"V": show_voltage, "A": show_current, "W": show_power}

@@ -8,7 +8,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 from starlette.exceptions import HTTPException
 
-from loomwright.checks.key_numbers import Number
+from loomwright.changes.key_numbers import Number
 from loomwright.checks.rule import Finding, Work
 from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.quantities import Units

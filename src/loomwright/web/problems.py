@@ -10,10 +10,10 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from loomwright.changes.difference import difference
 from loomwright.invalid import InvalidInput, complaints_in
 from loomwright.store.problem import StoreProblem
 from loomwright.store.rig_values import EditConflict
-from loomwright.web.difference import difference
 from loomwright.web.guards import HEADERS
 from loomwright.web.opened import Draft
 from loomwright.web.pages import page

@@ -9,8 +9,8 @@ from threading import Lock
 from typing import Generic, TypeVar
 
 from loomwright import check, read_rig, survey
-from loomwright.checks.changeable import Changeable, changeables
-from loomwright.checks.key_numbers import Number, numbers_now
+from loomwright.changes.changeable import Changeable, changeables
+from loomwright.changes.key_numbers import Number, numbers_now
 from loomwright.checks.rule import Finding, Work
 from loomwright.quantities import Units
 from loomwright.rig.model import Rig

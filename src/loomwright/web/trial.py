@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from loomwright.checks.change import Edit
-from loomwright.checks.changeable import Changeable
+from loomwright.changes.change import Edit
+from loomwright.changes.changeable import Changeable
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,14 +9,14 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 
-from loomwright.checks.change import Change
-from loomwright.checks.mends import mend_for
+from loomwright.changes.change import Change
+from loomwright.changes.difference import difference
+from loomwright.changes.mends import mend_for
+from loomwright.changes.outcome import Outcome, findings_moved, outcome
+from loomwright.checks.finding_keys import find_finding
 from loomwright.checks.rule import Finding
 from loomwright.rig.model import Rig
 from loomwright.rig.read import read_job
-from loomwright.web.change_view import Outcome, findings_moved, outcome
-from loomwright.web.difference import difference
-from loomwright.web.finding_keys import find_finding
 from loomwright.web.findings_view import graded
 from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page

@@ -6,9 +6,9 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.exceptions import HTTPException
 
+from loomwright.changes.difference import difference
 from loomwright.invalid import InvalidInput
 from loomwright.store.rig_values import Version
-from loomwright.web.difference import difference
 from loomwright.web.opened import AKeptRig
 from loomwright.web.pages import page
 from loomwright.web.workbench import workbench

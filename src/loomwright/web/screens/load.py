@@ -8,10 +8,10 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from loomwright.changes.difference import difference
+from loomwright.changes.outcome import Outcome, findings_moved, outcome
 from loomwright.electrics.conditions import conditions_for
 from loomwright.rig.model import Rig
-from loomwright.web.change_view import Outcome, findings_moved, outcome
-from loomwright.web.difference import difference
 from loomwright.web.load_view import load_check
 from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page

@@ -8,8 +8,8 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse
 from starlette.exceptions import HTTPException
 
+from loomwright.checks.finding_keys import finding_key
 from loomwright.quantities import show_current, show_voltage
-from loomwright.web.finding_keys import finding_key
 from loomwright.web.opened import AnOpenRig, OpenRig
 from loomwright.web.pages import page
 from loomwright.web.part_view import PartView, part_view

@@ -1,4 +1,4 @@
-"""What differs between two texts, line by line, for a page."""
+"""What differs between two texts, line by line."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How a finding is named in addresses: by what it says, so that it stays itself on one version."""
+"""How a finding is named: by what it says, so that it stays itself on one version."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from loomwright.checks.rule import Finding
 
 
 def finding_key(finding: Finding) -> str:
-    """Return the name of a finding in addresses, such as ``drop02-4f1c09``."""
+    """Return the name of a finding, such as ``drop02-4f1c09``."""
     told = "\n".join((finding.where, finding.command, finding.says))
     return f"{finding.rule.lower()}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 

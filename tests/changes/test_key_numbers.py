@@ -5,9 +5,9 @@ from importlib.resources import files
 
 import pytest
 
-from loomwright.checks.change import Edit, changed
-from loomwright.checks.changeable import changeables
-from loomwright.checks.key_numbers import (
+from loomwright.changes.change import Edit, changed
+from loomwright.changes.changeable import changeables
+from loomwright.changes.key_numbers import (
     Moved,
     Number,
     compared,

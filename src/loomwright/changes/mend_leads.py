@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import ceil
 
-from loomwright.checks.change import Change, Edit
-from loomwright.checks.mend_wires import resized
+from loomwright.changes.change import Change, Edit
+from loomwright.changes.mend_wires import resized
 from loomwright.checks.rule import Finding, Work
 from loomwright.checks.rules.wire_thin import thin_conductors, usual_least
 from loomwright.quantities import Units, show_length

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from loomwright.checks.change import Change, Edit
-from loomwright.checks.mend_wires import feed_words
+from loomwright.changes.change import Change, Edit
+from loomwright.changes.mend_wires import feed_words
 from loomwright.checks.protected import FuseLine, fuse_lines
 from loomwright.checks.readings import NOMINAL, cases
 from loomwright.checks.rule import Finding, Work

@@ -5,9 +5,9 @@ from importlib.resources import files
 
 import pytest
 
-from loomwright.checks.change import changed
+from loomwright.changes.change import changed
+from loomwright.changes.mends import MENDS, mend_for
 from loomwright.checks.collect import check
-from loomwright.checks.mends import MENDS, mend_for
 from loomwright.checks.rule import Finding, Work
 from loomwright.electrics.solved import answers
 from loomwright.hookup.pairing import pair

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loomwright.checks.change import Change, Edit
+from loomwright.changes.change import Change, Edit
 from loomwright.checks.rule import Finding, Work
 from loomwright.checks.words import listed
 from loomwright.electrics.answers import JointAnswer

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loomwright.checks.change import Change, Edit
+from loomwright.changes.change import Change, Edit
 from loomwright.checks.rule import Finding, Work
 from loomwright.hookup.model import Standing
 from loomwright.hookup.pairing import pair

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from loomwright.checks.change import Change, Edit
+from loomwright.changes.change import Change, Edit
 from loomwright.checks.readings import DIM, HEAVY, NOMINAL
 from loomwright.checks.remedy import (
     HANDY_SHARE,

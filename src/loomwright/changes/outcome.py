@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from loomwright.checks.change import Edit, changed
-from loomwright.checks.key_numbers import (
+from loomwright.changes.change import Edit, changed
+from loomwright.changes.key_numbers import (
     Moved,
     Number,
     compared,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from loomwright.checks.mend_wires import place_words
+from loomwright.changes.mend_wires import place_words
 from loomwright.electrics.answers import STATIONS, Part
 from loomwright.electrics.wiring import wire_up
 from loomwright.quantities import WireSize, show_length

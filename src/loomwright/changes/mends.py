@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from loomwright.checks.change import Change
-from loomwright.checks.mend_charging import engine_relay, larger_breakaway, line_charger
-from loomwright.checks.mend_colours import other_colours
-from loomwright.checks.mend_fuses import add_fuse, larger_fuse, smaller_fuses
-from loomwright.checks.mend_joints import own_ring, parted_returns, remake_hot, seal
-from loomwright.checks.mend_leads import longer_lead, usual_thickness
-from loomwright.checks.mend_wires import (
+from loomwright.changes.change import Change
+from loomwright.changes.mend_charging import engine_relay, larger_breakaway, line_charger
+from loomwright.changes.mend_colours import other_colours
+from loomwright.changes.mend_fuses import add_fuse, larger_fuse, smaller_fuses
+from loomwright.changes.mend_joints import own_ring, parted_returns, remake_hot, seal
+from loomwright.changes.mend_leads import longer_lead, usual_thickness
+from loomwright.changes.mend_wires import (
     brake_wire,
     carrying,
     returns_by_wire,
