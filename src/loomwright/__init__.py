@@ -16,10 +16,12 @@ Heavy libraries load when a function that needs them is called.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from loomwright.changes.change import Change
+    from loomwright.changes.outcome import Outcome
     from loomwright.checks.rule import Finding, Work
     from loomwright.identify.bundle import Bundle
     from loomwright.identify.identification import Identification
@@ -40,9 +42,11 @@ __all__ = [
     "identify_wires",
     "job_sheet",
     "light_check_plan",
+    "mend",
     "netlist",
     "read_rig",
     "survey",
+    "what_if",
 ]
 
 
@@ -97,6 +101,51 @@ def check(work: Work) -> tuple[Finding, ...]:
     from loomwright.checks.collect import check as find
 
     return find(work)
+
+
+def mend(work: Work, text: str, finding: Finding) -> Change | None:
+    """Return the plain change that mends a finding, or None if there is none.
+
+    Parameters
+    ----------
+    work : Work
+        The surveyed rig.
+    text : str
+        Its job file; `loomwright.changes.change.changed` writes the change into it.
+    finding : Finding
+        One of its findings.
+    """
+    from loomwright.changes.mends import mend_for
+    from loomwright.rig.read import read_job
+
+    return mend_for(finding, work, read_job(text))
+
+
+def what_if(
+    work: Work, text: str, changes: Mapping[str, str], conditions: str = "nominal"
+) -> Outcome:
+    """Return what a few changes of the job file would do: the numbers that move, the new text.
+
+    Parameters
+    ----------
+    work : Work
+        The surveyed rig.
+    text : str
+        Its job file.
+    changes : mapping of str to str
+        What is to stand at each path, as a job file says it: ``{"trailer.run.brake": "12 AWG"}``.
+        `loomwright.changes.changeable.changeables` lists the paths.
+    conditions : str
+        nominal, dim, heavy or engine-off.
+
+    Raises
+    ------
+    ExceptionGroup
+        Of `InvalidInput`: for every path that cannot be changed, else for every value.
+    """
+    from loomwright.changes.what_if import what_if as tried
+
+    return tried(work, text, changes, conditions=conditions)
 
 
 def find_faults(rig: Rig, observations: Sequence[Observation]) -> Ranking:

@@ -22,7 +22,8 @@ def test_the_page_is_what_the_commands_make() -> None:
 def test_the_summary_of_a_command_is_the_first_line_of_its_docstring(
     name: str, summary: str
 ) -> None:
-    command = getattr(import_module(f"loomwright.cli.{name}"), name)
+    module = name.replace("-", "_")
+    command = getattr(import_module(f"loomwright.cli.{module}"), module)
 
     said = command.help if isinstance(command, App) else inspect.getdoc(command)
     assert (said or "").splitlines()[0] == summary

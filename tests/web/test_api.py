@@ -72,6 +72,31 @@ def test_a_change_on_an_old_version_gets_both_texts(host: Asker, store: Store, r
     assert answer.json()["merged"] == yours.replace("Dana Whitlock", "Dana Ray")
 
 
+def test_a_mend_and_a_trial_are_told_and_kept_only_when_sent(
+    host: Asker, store: Store, rig_id: str
+) -> None:
+    rig = f"/api/rigs/{rig_id}"
+    text = store.rigs.newest(rig_id).text
+    mends = host.get(f"{rig}/mends").json()["findings"]
+    brake = next(each for each in mends if each["rule"] == "BRAK03")
+    changes = {each["path"]: each["value"] for each in brake["mend"]["edits"]}
+    known = {each["path"] for each in host.get(f"{rig}/changeable").json()["values"]}
+
+    assert set(changes) <= known
+    told = send(host, "POST", f"{rig}/what-if", {"changes": changes}).json()
+    assert "BRAK03" in {each["rule"] for each in told["gone"]}
+    assert store.rigs.newest(rig_id).text == text
+    kept = send(host, "PUT", rig, {"text": told["text"], "based_on": 1})
+    assert kept.json()["number"] == 2
+    assert "BRAK03" not in {each["rule"] for each in host.get(f"{rig}/check").json()["findings"]}
+
+    wrong = send(host, "POST", f"{rig}/what-if", {"changes": {"moon": "1", "sun": "2"}})
+    assert wrong.status_code == 422
+    assert [each["value"] for each in wrong.json()["problems"]] == ["moon", "sun"]
+    odd = send(host, "POST", f"{rig}/what-if", {"changes": changes, "conditions": "dimm"})
+    assert odd.json()["problems"][0]["fix"] == "not known; did you mean dim?"
+
+
 def test_the_reports_are_those_of_the_package(host: Asker, store: Store, rig_id: str) -> None:
     store.settings.write(ShopSettings(units=Units.US), "Ines")
     work = survey(read_rig(store.rigs.newest(rig_id).text))

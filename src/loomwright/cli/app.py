@@ -22,6 +22,12 @@ COMMANDS = (
     ("new", "Write a commented job file of one KIND of job; without KIND, list the kinds.", JOB),
     ("check", "List what to put right in the rigs described by FILES.", JOB),
     ("hookup", "Pair the wires of the rig in FILE by function, and name the traps.", JOB),
+    ("mend", "Show the plain change that mends each finding of the rig in FILE, and do one.", JOB),
+    (
+        "what-if",
+        "Show what CHANGES would do to the rig in FILE; without any, list what may be changed.",
+        JOB,
+    ),
     (
         "tolerance",
         "Show the band of every load of the rig in FILE, and the joints that matter most.",
