@@ -1,7 +1,12 @@
 """Settings every test shares: property tests are the same on every run, and explore on demand."""
 
+import os
+
 import pytest
 from hypothesis import HealthCheck, settings
+
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+"""Set, it makes each of the many programs that the tests start compile all it imports anew."""
 
 settings.register_profile(
     "steady",
