@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import shlex
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import chdir, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
 
+import pytest
+
+from loomwright.cli import main
+
 RUN = "import sys; from loomwright.cli import main; sys.exit(main())"
 EXIT = re.compile(r"\(exit (\d)\)")
+SHELL = {"PYTHONIOENCODING": "utf-8", "COLUMNS": "100", "LC_ALL": "C.UTF-8"}
+"""What a page's commands find in their environment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,9 +32,26 @@ class Answer:
     code: int
 
 
+Program = Callable[[list[str], Path], Answer]
+"""Runs this program in a folder."""
+
+
 def loomwright(words: list[str], folder: Path) -> Answer:
     """Run the program in a folder as a person does at the shell."""
     return _run([sys.executable, "-c", RUN, *words], folder)
+
+
+def loomwright_here(words: list[str], folder: Path) -> Answer:
+    """Run the program as `loomwright` does, but in this process, which has its libraries loaded."""
+    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
+    with pytest.MonkeyPatch.context() as patch, chdir(folder):
+        patch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(), "utf-8"))
+        for name, value in SHELL.items():
+            patch.setenv(name, value)
+        with redirect_stdout(out), redirect_stderr(err):
+            code = main(words)
+    said, complained = (each.buffer.getvalue().decode() for each in (out, err))
+    return Answer(one_line(f"{said} {complained}"), code)
 
 
 def python(code: str, folder: Path) -> Answer:
@@ -41,11 +66,11 @@ def shown_commands(text: str) -> Iterator[tuple[list[str], str]]:
         yield shlex.split(command), shown
 
 
-def run_command(words: list[str], folder: Path) -> Answer:
-    """Run a command of a page: this program, or another that must be installed."""
+def run_command(words: list[str], folder: Path, ours: Program = loomwright) -> Answer:
+    """Run a command of a page: this program, as `ours` does, or another that must be installed."""
     program, *rest = words
     if program == "loomwright":
-        return loomwright(rest, folder)
+        return ours(rest, folder)
     path = shutil.which(program)
     assert path, f"{program} is not installed: run the set-up again"
     return _run([path, *rest], folder)
@@ -89,7 +114,7 @@ def _run(command: list[str], folder: Path) -> Answer:
     done = subprocess.run(
         command,
         cwd=folder,
-        env={**os.environ, "PYTHONIOENCODING": "utf-8", "COLUMNS": "100", "LC_ALL": "C.UTF-8"},
+        env=os.environ | SHELL,
         capture_output=True,
         encoding="utf-8",
         check=False,

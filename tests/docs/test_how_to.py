@@ -5,10 +5,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from tests.docs.console import changed, differences, python, run_command, shown_commands
+from tests.docs.console import (
+    changed,
+    differences,
+    loomwright,
+    loomwright_here,
+    python,
+    run_command,
+    shown_commands,
+)
 from tests.docs.pages import ROOT, blocks
 from tools.job_file_page import paths
 from tools.stated_defaults import plain_path
+
+from loomwright.examples import text
 
 PAGES = sorted((ROOT / "docs" / "how-to").glob("*.md"))
 WIRE = frozenset({"size", "length", "colour", "insulation"})
@@ -35,6 +45,7 @@ def unknown_keys(table: object, path: str = "") -> Iterator[str]:
 @pytest.mark.slow
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
 def test_a_how_to_goes_as_written(path: Path, tmp_path: Path) -> None:
+    """In this process, which is faster; the tutorial starts the program for each command."""
     job = tmp_path / "job.toml"
     code = ""
     for block in blocks(path.read_text("utf-8")):
@@ -49,7 +60,8 @@ def test_a_how_to_goes_as_written(path: Path, tmp_path: Path) -> None:
                 code += block.text
             case "console":
                 for words, shown in shown_commands(block.text):
-                    assert differences(shown, run_command(words, tmp_path)) == [], words
+                    answer = run_command(words, tmp_path, loomwright_here)
+                    assert differences(shown, answer) == [], words
     if code:
         answer = python(code, tmp_path)
         assert answer.code == 0, answer.said
@@ -60,3 +72,30 @@ def test_a_key_that_no_job_file_has_is_seen() -> None:
     piece = {"trailer": {"cord": {"brake": {"size": "12 AWG"}}, "wheels": 4}}
 
     assert list(unknown_keys(piece)) == ["trailer.wheels"]
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        (["hookup", "job.toml"], 0),
+        (["check", "job.toml"], 1),
+        (["check", "none.toml"], 2),
+        (["table", "traps", "more"], 2),
+        (["new", "utility-rewire", "-o", "made.toml"], 0),
+    ],
+)
+def test_a_command_answers_here_as_it_does_by_itself(
+    words: list[str], code: int, tmp_path: Path
+) -> None:
+    """A page may be walked in this process, because what it shows and writes is the same."""
+    folders = [tmp_path / name for name in ("here", "alone")]
+    for folder in folders:
+        folder.mkdir()
+        (folder / "job.toml").write_text(text("horse-trailer-van"), "utf-8")
+    here, alone = loomwright_here(words, folders[0]), loomwright(words, folders[1])
+
+    assert here == alone
+    assert here.code == code
+    assert here.said
+    files = [{each.name: each.read_bytes() for each in folder.iterdir()} for folder in folders]
+    assert files[0] == files[1]

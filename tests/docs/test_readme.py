@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tests.docs.console import changed, loomwright, python
+from tests.docs.console import changed, loomwright, loomwright_here, python
 from tests.docs.pages import ROOT, blocks, page
 
 import loomwright as api
@@ -28,7 +28,7 @@ def folder(tmp_path: Path) -> Path:
 @pytest.mark.slow
 def test_every_command_of_the_tour_runs(folder: Path) -> None:
     commands = [found["words"].strip() for found in COMMAND.finditer(page("README.md"))]
-    answers = {words: loomwright(shlex.split(words), folder) for words in commands}
+    answers = {words: loomwright_here(shlex.split(words), folder) for words in commands}
     by_name = {words.split()[0]: answer for words, answer in answers.items()}
 
     assert len(commands) == 8
