@@ -1,5 +1,6 @@
 """Whatever a person hands over: an answer they can use, exit code 2, never a traceback."""
 
+import io
 import os
 import subprocess
 import sys
@@ -237,23 +238,33 @@ def test_a_reader_that_leaves_early_is_no_error(job: Path) -> None:
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
-def test_terminals_without_our_letters_get_plain_ones(job: Path, encoding: str) -> None:
+def test_terminals_without_our_letters_get_plain_ones(
+    job: Path, encoding: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The program itself once, and every command on a stream as Python gives it there."""
+    alone = outside("check", job, encoding=encoding, PYTHONIOENCODING=encoding, PYTHONUTF8="0")
     commands = (
-        ["check", job],
-        ["hookup", job],
+        ["check", str(job)],
+        ["hookup", str(job)],
         ["table", "insulations"],
-        ["check", job, "--json"],
-        ["netlist", job, "--command", "park"],
+        ["check", str(job), "--json"],
+        ["netlist", str(job), "--command", "park"],
         ["schema"],
     )
+    pages = []
     for command in commands:
-        ran = outside(*command, encoding=encoding, PYTHONIOENCODING=encoding, PYTHONUTF8="0")
+        out, err = (io.TextIOWrapper(io.BytesIO(), encoding, write_through=True) for _ in range(2))
+        monkeypatch.setattr(sys, "stdout", out)
+        monkeypatch.setattr(sys, "stderr", err)
 
-        assert ran.stderr == ""
-        assert ran.returncode in (0, 1)
-    page = outside("check", job, encoding=encoding, PYTHONIOENCODING=encoding).stdout
-    assert "------" in page
-    assert "?" not in page
+        assert main(command) in (0, 1)
+        assert err.buffer.getvalue() == b""
+        pages.append(out.buffer.getvalue().decode(encoding))
+
+    assert all(pages)
+    assert (alone.stdout, alone.stderr, alone.returncode) == (pages[0], "", 1)
+    assert "------" in alone.stdout
+    assert "?" not in alone.stdout
 
 
 def test_no_colour_is_heeded_and_pipes_get_none(job: Path) -> None:
