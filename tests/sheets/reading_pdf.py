@@ -1,16 +1,19 @@
 """Reads a PDF back with another library than the one that wrote it."""
 
 import io
+from collections.abc import Iterator
 
 from pypdf import PdfReader
 
 
+def each_page(pdf: bytes) -> Iterator[str]:
+    """Text of each page, every run of white space as one space; read as far as it is asked for."""
+    for page in PdfReader(io.BytesIO(pdf)).pages:
+        yield " ".join(page.extract_text().replace("\u00a0", " ").split())
+
+
 def pages(pdf: bytes) -> list[str]:
-    """Text of each page, every run of white space as one space."""
-    return [
-        " ".join(page.extract_text().replace("\u00a0", " ").split())
-        for page in PdfReader(io.BytesIO(pdf)).pages
-    ]
+    return list(each_page(pdf))
 
 
 def text(pdf: bytes) -> str:
