@@ -18,6 +18,7 @@ from urllib.parse import urlsplit
 import dev
 import pytest
 
+from loomwright.cli import main
 from loomwright.invalid import InvalidInput
 from loomwright.store.opening import open_store
 from loomwright.web.machine import (
@@ -209,16 +210,17 @@ def taken(port: int) -> Iterator[None]:
 
 
 @pytest.mark.slow
-def test_a_backup_brings_everything_back(tmp_path: Path) -> None:
+def test_a_backup_brings_everything_back(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     shop, backup = tmp_path / "shop", tmp_path / "shop.backup"
     with open_shop(place_of(shop)) as store:
         store.rigs.create("# a job to come", "Ines", name="Whitlock")
 
-    assert run("backup", str(backup), "--data", str(shop)).returncode == 0
+    assert main(["backup", str(backup), "--data", str(shop)]) == 0
     (shop / STORE_FILE).write_bytes(b"not a store any more")
-    damaged = run("backup", str(tmp_path / "again"), "--data", str(shop))
-    assert damaged.returncode == 2
-    assert "damaged" in damaged.stderr
+    assert main(["backup", str(tmp_path / "again"), "--data", str(shop)]) == 2
+    assert "damaged" in capsys.readouterr().err
     assert run("restore", str(backup), "--data", str(shop)).returncode == 0
 
     with open_shop(place_of(shop)) as store:
