@@ -87,7 +87,7 @@ def lamp_sections(data: Mapping[str, Any], number: int) -> tuple[Section, ...]:
     at = f"trailer.lamp[{number}]"
     lights = value_at(data, f"{at}.lights")
     functions_lit = list(lights) if isinstance(lights, dict) else []
-    hint = "The number on its cap, or LED with its current: 1157 minor, P21W, LED 0.3 A."
+    hint = "The number on its cap, or LED with its current: 1157 minor, P21W, LED\u00a00.3\u00a0A."
     led = (Option("LED", "LED", "usual current for what lights it"),)
     each = tuple(
         Question(f"{at}.lights.{one}", f"Lit by {choices.title_of(one).lower()}", "lamp", hint, led)
