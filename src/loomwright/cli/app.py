@@ -52,6 +52,13 @@ COMMANDS = (
     ("netlist", "Write the rig in FILE, under one command, as a standard SPICE deck.", JOB),
     ("serve", "Start the workbench, for the browser of this computer; Ctrl+C stops it.", WORKBENCH),
     (
+        "rigs",
+        "List, bring, copy and change the rigs of the workbench, and go back in their history.",
+        WORKBENCH,
+    ),
+    ("maps", "List, show, keep and retire the verified wire maps of vehicles.", WORKBENCH),
+    ("devices", "List and drop the devices that are let into the workbench.", WORKBENCH),
+    (
         "record",
         "Make, sign, correct and print the record of work on a rig of the workbench.",
         WORKBENCH,

@@ -11,16 +11,8 @@ from cyclopts import App, Parameter
 from loomwright.cli.codes import DONE, TO_MEND
 from loomwright.cli.files import write_result
 from loomwright.cli.paint import Page
-from loomwright.cli.record_finding import (
-    OWN,
-    Shop,
-    opened,
-    record_called,
-    rig_brought,
-    rig_called,
-    short_number,
-    user,
-)
+from loomwright.cli.record_finding import record_called, short_number
+from loomwright.cli.shop import OWN, Shop, opened, rig_brought, rig_called, user
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from loomwright.cli.codes import DONE, TO_MEND
 from loomwright.cli.paint import Page
-from loomwright.cli.record_finding import OWN, Shop, opened
+from loomwright.cli.shop import OWN, Shop, opened
 from loomwright.invalid import InvalidInput
 
 if TYPE_CHECKING:
