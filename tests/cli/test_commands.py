@@ -51,6 +51,20 @@ def test_check_lists_findings_and_readings_and_exits_with_1(
     assert "--assumptions lists them" in out
 
 
+def test_a_job_file_begins_with_what_is_known_of_a_rig(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "known.toml"
+    code, out, err = run("new", "--typical", "connector=4-flat,lamps=led", "-o", file)
+
+    assert (code, err) == (0, "")
+    assert str(file) in out
+    assert 'connector = "4-flat"' in file.read_text("utf-8")
+    assert run("check", file)[0] in (0, 1)
+    code, out, err = run("new", "--typical", "connector=moon,lamps=candles", "-o", file)
+    assert (code, out) == (2, "")
+    assert "2 values to mend" in err
+    assert run("new", "utility-rewire", "--typical", "connector=4-flat")[0] == 2
+
+
 @pytest.mark.parametrize("name", examples.names())
 @pytest.mark.parametrize("command", ["check", "hookup"])
 def test_pages_fit_eighty_columns_and_keep_numbers_with_their_units(

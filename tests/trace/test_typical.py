@@ -6,7 +6,7 @@ import pytest
 
 from loomwright.cli import main
 from loomwright.rig.model import Braking, Bulb, ConverterKind, Led, SocketFeed
-from loomwright.trace.typical import ASKS, CONNECTORS, read_answers, rigs_for
+from loomwright.trace.typical import ASKS, CONNECTORS, read_answers, rigs_for, usual_answers
 
 
 @pytest.mark.parametrize("connector", sorted(CONNECTORS))
@@ -38,6 +38,16 @@ def test_open_answers_come_up_about_as_often_as_they_are_usual() -> None:
     for answer, usual in lamps.usual.items():
         share = sum(each.weight for each in rigs if each.answers["lamps"] == answer)
         assert share == pytest.approx(usual, abs=1.5 / 31)
+
+
+def test_the_usual_is_taken_where_nobody_says_and_goes_with_what_is_said() -> None:
+    assert usual_answers({})["connector"] == "7-blade"
+    european = usual_answers({"connector": "13-pin", "lamps": "led"})
+
+    assert (european["lamps"], european["returns"], european["brakes"]) == ("led", "wire", "surge")
+    assert set(european) == {ask.key for ask in ASKS}
+    with pytest.raises(ExceptionGroup):
+        usual_answers({"connector": "moon", "lamps": "candles"})
 
 
 def test_each_default_is_an_assumption_with_its_source() -> None:

@@ -19,6 +19,7 @@ def new(
     kind: str | None = None,
     /,
     *,
+    typical: str | None = None,
     output: Annotated[Path | None, Parameter(name=["--output", "-o"])] = None,
 ) -> int:
     """Write a commented job file of one KIND of job; without KIND, list the kinds.
@@ -27,11 +28,22 @@ def new(
     ----------
     kind
         Kind of job.
+    typical
+        Instead of KIND, what is known of a rig that nobody described:
+        connector=7-way,lamps=led,brakes=electric. The usual is taken for what is left out.
     output
         File to write, KIND.toml if not given; an existing file is left alone. The schema that
         editors complete from is written beside it.
     """
     page = Page()
+    if typical is not None:
+        if kind is not None:
+            raise InvalidInput("kind", kind, "leave it out beside --typical")
+        from loomwright.trace.typical import read_answers
+        from loomwright.web.beginning import answered_text
+
+        _write(page, answered_text(read_answers(typical)), output or Path("typical.toml"))
+        return DONE
     if kind is None:
         if output is not None:
             raise InvalidInput("kind", "", f"name one of {', '.join(examples.kinds())}")
@@ -42,10 +54,12 @@ def new(
     kinds = tuple(examples.kinds())
     if kind not in kinds:
         raise InvalidInput("kind", kind, nearest_known(kind, kinds))
-    text = examples.starter(kind)
-    target = output or Path(f"{kind}.toml")
+    _write(page, examples.starter(kind), output or Path(f"{kind}.toml"))
+    return DONE
+
+
+def _write(page: Page, text: str, target: Path) -> None:
     write_result(target, text, overwrite=False)
     write_result(target.with_name(examples.SCHEMA_NAME), examples.schema_text())
     page.line(f"Job file: {target}")
     page.line(f"Fill it in, then: loomwright check {target}")
-    return DONE

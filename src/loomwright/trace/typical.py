@@ -8,7 +8,7 @@ the stated defaults and stands in the rig's assumptions with its source.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 from loomwright.invalid import InvalidInput, raise_all
@@ -25,12 +25,22 @@ RIGS = 7
 class Ask:
     """A question: what may be answered, and how usual each answer is where nobody says.
 
+    `words` says answers as a person does, where they do not speak for themselves.
+
     The shares are opinion (common practice): nobody has counted.
     """
 
     key: str
     says: str
     usual: Mapping[str, float]
+    words: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def known(self) -> tuple[str, ...]:
+        """Everything that may be answered, the most usual first."""
+        if self.key == "connector":
+            return tuple(CONNECTORS)
+        return (*self.usual, *ALSO.get(self.key, ()))
 
 
 ASKS = (
@@ -39,19 +49,31 @@ ASKS = (
         "Which connector joins trailer and vehicle?",
         {"7-way": 0.55, "4-flat": 0.3, "13-pin": 0.15},
     ),
-    Ask("volts", "Vehicle system, 12 or 24 V?", {"12": 1.0}),
-    Ask("lamps", "Lamps of the trailer?", {"filament": 0.5, "led": 0.35, "mixed": 0.15}),
+    Ask("volts", "Vehicle system, 12 or 24 V?", {"12": 1.0}, {"12": "12 V", "24": "24 V"}),
+    Ask(
+        "lamps",
+        "Lamps of the trailer?",
+        {"filament": 0.5, "led": 0.35, "mixed": 0.15},
+        {"filament": "bulbs", "led": "LED", "mixed": "some of both"},
+    ),
     Ask(
         "feed",
         "What feeds the socket: the vehicle's own lamp wires (shared), relays, or a module?",
         {"shared": 0.45, "relay": 0.2, "module": 0.35},
+        {"shared": "its own lamp wires", "relay": "relays", "module": "a module"},
     ),
     Ask(
         "returns",
         "Current comes home by ground wires or by the frame?",
         {"frame": 0.5, "wire": 0.5},
+        {"frame": "by the frame", "wire": "by ground wires"},
     ),
-    Ask("brakes", "How does the trailer brake?", {"electric": 0.6, "none": 0.3, "surge": 0.1}),
+    Ask(
+        "brakes",
+        "How does the trailer brake?",
+        {"electric": 0.6, "none": 0.3, "surge": 0.1},
+        {"none": "it has no brakes", "electric-over-hydraulic": "electric over hydraulic"},
+    ),
     Ask("magnets", "How many brake magnets?", {"4": 0.6, "2": 0.3, "6": 0.1}),
     Ask("charge", "Is there a charge line?", {"yes": 0.8, "no": 0.2}),
     Ask("length", "Is it short, medium or long?", {"medium": 0.5, "short": 0.25, "long": 0.25}),
@@ -138,6 +160,28 @@ def rigs_for(answers: Mapping[str, str], rigs: int = RIGS) -> tuple[TypicalRig, 
     return tuple(TypicalRig(_rig(taken), weight, dict(taken)) for taken, weight in weights.items())
 
 
+def usual_answers(answers: Mapping[str, str]) -> dict[str, str]:
+    """Return an answer to every question: those given, and the most usual where nobody says.
+
+    Parameters
+    ----------
+    answers : mapping of str to str
+        As for `rigs_for`.
+
+    Raises
+    ------
+    ExceptionGroup
+        Of `InvalidInput`, for every question or answer that is not known.
+    """
+    given = {key: value for key, value in answers.items() if value not in ("", "unknown")}
+    raise_all(_problems(given), "typical")
+    taken: dict[str, str] = {}
+    for ask in ASKS:
+        shares = _usual(ask, taken)
+        taken[ask.key] = given.get(ask.key) or max(shares, key=lambda each: shares[each])
+    return _agreeing(taken)
+
+
 def one_rig(answers: Mapping[str, str], number: int, rigs: int) -> TypicalRig:
     """Return one of so many rigs that stand for a few answers, without making the others.
 
@@ -162,9 +206,9 @@ def _problems(given: Mapping[str, str]) -> list[InvalidInput]:
             fix = nearest_known(key, tuple(asks))
             problems.append(InvalidInput(f"typical.{key}", value, f"no such question: {fix}"))
             continue
-        known = tuple(CONNECTORS) if key == "connector" else (*asks[key].usual, *ALSO.get(key, ()))
-        if value not in known:
-            problems.append(InvalidInput(f"typical.{key}", value, nearest_known(value, known)))
+        if value not in asks[key].known:
+            advice = nearest_known(value, asks[key].known)
+            problems.append(InvalidInput(f"typical.{key}", value, advice))
     return problems
 
 

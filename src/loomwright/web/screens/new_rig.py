@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Annotated
 
 from fastapi import APIRouter, File, Form, Request, UploadFile
@@ -9,8 +10,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.responses import Response
 
 from loomwright import examples
-from loomwright.invalid import InvalidInput
-from loomwright.web.beginning import begun_text, kinds_of_job
+from loomwright.invalid import InvalidInput, complaints_in
+from loomwright.web.beginning import answered_text, begun_text, kinds_of_job, questions
 from loomwright.web.opened import problems_of
 from loomwright.web.pages import page
 from loomwright.web.visitor import AVisitor, say
@@ -43,6 +44,33 @@ def begin(
     entry = rigs.create(text, who.who, change=f"begun from {kind}")
     say(request, "Begun. Change what differs on your job; take out what you have not got.")
     return RedirectResponse(f"/rigs/{entry.id}", 303)
+
+
+@routes.get("/new/unknown")
+def ask_what_is_known(request: Request) -> HTMLResponse:
+    """Ask what is known of a rig that nobody described."""
+    return _unknown(request, {}, "", ())
+
+
+@routes.post("/new/unknown")
+async def begin_unknown(request: Request, who: AVisitor) -> Response:
+    """Begin a rig from a few answers, and go on to its fault or to describing it."""
+    form = await request.form()
+    asked = questions()
+    given = {each.key: str(form.get(each.key) or "").strip() for each in asked}
+    name, go = str(form.get("name") or "")[:LONGEST_NAME], form.get("go")
+    text, problems = "", tuple[InvalidInput, ...]()
+    try:
+        text = answered_text(given, name)
+    except* InvalidInput as refused:
+        problems = complaints_in(refused)
+    if problems:
+        return _unknown(request, given, name, problems)
+    entry = workbench(request).store.rigs.create(text, who.who, change="begun from a few answers")
+    open_ones = sum(not value for value in given.values())
+    taken = f" The usual was taken for {open_ones} of {len(asked)} answers." if open_ones else ""
+    say(request, f"Begun.{taken} Describe more of it as you see it.")
+    return RedirectResponse(f"/rigs/{entry.id}{'/trace' if go == 'trace' else ''}", 303)
 
 
 @routes.get("/import")
@@ -89,6 +117,20 @@ def _choice(request: Request, name: str = "", problem: InvalidInput | None = Non
         kinds=kinds_of_job(),
         name=name,
         problem=problem,
+    )
+
+
+def _unknown(
+    request: Request, given: Mapping[str, str], name: str, problems: Sequence[InvalidInput]
+) -> HTMLResponse:
+    return page(
+        request,
+        "new_rig/unknown.html",
+        status=422 if problems else 200,
+        questions=questions(),
+        given=given,
+        name=name,
+        problems={each.field.removeprefix("typical."): each for each in problems},
     )
 
 
