@@ -1,12 +1,15 @@
 """Settings every test shares: property tests are the same on every run, and explore on demand."""
 
 import os
+import sys
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Set, it makes each of the many programs that the tests start compile all it imports anew."""
+
+sys.dont_write_bytecode = False
 
 settings.register_profile(
     "steady",
