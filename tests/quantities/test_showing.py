@@ -29,6 +29,7 @@ from loomwright.quantities import (
     show_power,
     show_resistance,
     show_share,
+    show_stretch,
     show_temperature,
     show_voltage,
     unbroken,
@@ -131,3 +132,8 @@ def test_a_number_in_a_sentence_is_tied_to_its_unit_and_to_nothing_else() -> Non
     assert said == "12-10~AWG, 0.75~mm2 and 30~%; of 4 magnets 3 made it 2 miles".replace(
         "~", "\u00a0"
     )
+
+
+def test_a_stretch_that_begins_at_nothing_has_one_unit() -> None:
+    assert show_stretch(0.0, 19 * 0.3048, Units.US) == "0 to 19\u00a0ft"
+    assert show_stretch(0.5, 5.8, Units.METRIC) == "500\u00a0mm to 5.8\u00a0m"

@@ -21,6 +21,7 @@ from loomwright.store.merge import merged
         ("a = 1\nb = 2", "b = 2\na = 1", "comments or layout"),
         ("[[x]]\na = 1", "[[x]]\na = 1\n[[x]]\na = 2", "x[2].a = 2 added"),
         ("", "a=1\nb=1\nc=1\nd=1\ne=1", "a = 1 added; b = 1 added; c = 1 added; and 2 more"),
+        ("", f'a = "{"x" * 60}"', f'a = "{"x" * 39}…" added'),
         ("a = 1", "a = ", "1 line written, 1 line taken out"),
         ("a = ", "a = \nb = \nc", "2 lines written, 0 lines taken out"),
         ("a = [[1]]", "a = [[2]]", "a from [[1]] to [[2]]"),

@@ -12,7 +12,7 @@ from loomwright.electrics.harness import CHASSIS, Harness, Spot, slug
 from loomwright.electrics.mating import junction_node
 from loomwright.electrics.resistances import LEAST_OHM
 from loomwright.electrics.sockets import is_return
-from loomwright.quantities import show_length
+from loomwright.quantities import show_stretch
 from loomwright.rig.model import Returns, Rig, Wire
 
 FRAME = "frame"
@@ -102,7 +102,7 @@ def _add_run(bench: Harness, rig: Rig, function: str, places: list[float]) -> No
     said = function.replace("_", " ")
     for near, far in pairwise(places):
         start, end = run_node(function, near), run_node(function, far)
-        where = f"{show_length(near, rig.units)} to {show_length(far, rig.units)}"
+        where = show_stretch(near, far, rig.units)
         name = slug("run_wire", function, f"{far:.2f}m")
         home = is_return(function)
         path: Path = "return" if home else "supply"
@@ -117,7 +117,7 @@ def _add_frame(bench: Harness, rig: Rig, places: list[float]) -> None:
     spot = Spot("return", "run", "ground", "trailer.frame")
     for near, far in pairwise(places):
         ohm = max(rig.trailer.frame_resistance_ohm_per_m * (far - near), LEAST_OHM)
-        where = f"{show_length(near, rig.units)} to {show_length(far, rig.units)}"
+        where = show_stretch(near, far, rig.units)
         name = slug(FRAME, "to", f"{far:.2f}m")
         element = Resistor(name, frame_node(far), frame_node(near), ohm)
         bench.add(element, "frame", f"trailer frame, {where} behind the junction", spot)

@@ -40,6 +40,12 @@ def show_length(length_m: float, units: Units) -> str:
     return f"{MINUS}{shown}" if length_m < 0 else shown
 
 
+def show_stretch(near_m: float, far_m: float, units: Units) -> str:
+    """Return where something lies along a run: ``0 to 16 ft``, ``30 in to 6 ft``."""
+    near = "0" if near_m == 0.0 else show_length(near_m, units)
+    return f"{near} to {show_length(far_m, units)}"
+
+
 def show_diameter(diameter_mm: float, units: Units) -> str:
     """Return ``8 mm``; or the nearest 64th of an inch, ``5/16 in``, and decimals below 1/16 in."""
     if units is Units.METRIC:

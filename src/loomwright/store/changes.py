@@ -117,8 +117,8 @@ def _leaves(place: Place, value: Any) -> Iterator[tuple[Place, Any]]:
 def _shown(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
-    said = f'"{value}"' if isinstance(value, str) else _listed(value)
-    return _short(" ".join(said.split()))
+    said = _short(" ".join((value if isinstance(value, str) else _listed(value)).split()))
+    return f'"{said}"' if isinstance(value, str) else said
 
 
 def _short(said: str) -> str:
