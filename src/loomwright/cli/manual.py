@@ -12,8 +12,8 @@ Made from the commands by `tools/write_cli_reference.py`: change the docstrings 
 
 - Input that cannot be used is told on the error stream, every value at once: file and line, field,
   what stands there, and what to write instead. Nothing is written then.
-- Exit codes: 0 nothing to mend, 1 `check` found something to mend (a note is nothing to mend),
-  2 input that cannot be used. Of several files all that can be read are checked first.
+- Exit codes: 0 nothing to mend, 1 `check` or `mend` found something to mend (a note is nothing
+  to mend), 2 input that cannot be used. Of several files all that can be read are checked first.
 - Units of the output: `--units`, else `units` in the job file, else those usual where its socket
   is.
 - Pages are 80 columns wide in a pipe and need no colour; `NO_COLOR` is heeded. A bar on the error
