@@ -35,7 +35,7 @@ def test_every_command_of_the_tour_runs(folder: Path) -> None:
     assert {name for name, answer in by_name.items() if answer.code} == {"check", "mend"}
     assert {answer.code for answer in answers.values()} == {0, 1}
     assert "Run 12 AWG as run, electric brakes" in by_name["mend"].said
-    assert "Weakest brake magnet" in by_name["what-if"].said
+    assert "10 AWG instead of 14 AWG" in by_name["what-if"].said
     assert "21 walks" in by_name["lightcheck"].said
     assert FIRST_CAUSE.search(by_name["trace"].said), by_name["trace"].said
     assert (folder / "job.pdf").exists()
