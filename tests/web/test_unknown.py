@@ -10,6 +10,7 @@ from loomwright.rig.model import Braking, Led
 from loomwright.store.store import Store
 from loomwright.trace.typical import ASKS
 from loomwright.web.beginning import Question, answered_text, questions
+from loomwright.web.csrf import PROGRAM_HEADER
 
 PAGE = "/new/unknown"
 
@@ -52,6 +53,21 @@ def test_an_answer_nobody_offered_is_told_and_the_others_stay(host: Asker, store
     assert "give one of filament, led, mixed" in words(answer)
     assert 'value="surge" checked' in answer.text
     assert 'value="Ray"' in answer.text
+
+
+def test_a_program_begins_a_rig_with_what_is_known(host: Asker, store: Store) -> None:
+    headers = {PROGRAM_HEADER: "bench"}
+    answers = {each.key: each.answers[-1][0] for each in questions()}
+    made = host.client.post(
+        "/api/known/rigs", json={"answers": answers, "name": "Known"}, headers=headers
+    )
+
+    assert made.status_code == 201
+    assert store.rigs.entry(made.json()["id"]).name == "Known"
+    wrong = {"answers": {"lamps": "candles", "sun": "1"}}
+    refused = host.client.post("/api/known/rigs", json=wrong, headers=headers)
+    assert refused.status_code == 422
+    assert len(refused.json()["problems"]) == 2
 
 
 @pytest.mark.parametrize("question", questions(), ids=lambda each: each.key)
