@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Literal
 
@@ -18,6 +18,8 @@ UNITS_PER_EM = 2048
 ASCENT = 0.76
 DESCENT = 0.22
 ELLIPSIS = "…"
+MOST_KEPT = 4096
+"""Texts whose width is kept: a drawing asks for that of each of its labels several times."""
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -73,10 +75,9 @@ class Label:
     @property
     def box(self) -> Box:
         """The rectangle the text fills."""
-        left = self.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor] * self.width
-        return Box(
-            left, self.y - ASCENT * self.size, left + self.width, self.y + DESCENT * self.size
-        )
+        width = self.width
+        left = self.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[self.anchor] * width
+        return Box(left, self.y - ASCENT * self.size, left + width, self.y + DESCENT * self.size)
 
     def svg(self) -> Markup:
         """Return the text element."""
@@ -94,10 +95,7 @@ class Label:
 
 def text_width_mm(text: str, size_mm: float, *, bold: bool = False) -> float:
     """Return the advance width of a text in Inter; a letter not in the table counts one em."""
-    widths = _advance_widths()
-    column = 1 if bold else 0
-    units = sum(widths[c][column] if c in widths else UNITS_PER_EM for c in text)
-    return units * size_mm / UNITS_PER_EM
+    return _units(text, bold) * size_mm / UNITS_PER_EM
 
 
 def shortened(text: str, width_mm: float, size_mm: float, *, bold: bool = False) -> str:
@@ -126,6 +124,13 @@ def wrapped(
         lines.append(line)
     lines += [" ".join(words)] if words else []
     return tuple(shortened(line, width_mm, size_mm, bold=bold) for line in lines)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _units(text: str, bold: bool) -> int:
+    widths = _advance_widths()
+    column = 1 if bold else 0
+    return sum(widths[c][column] if c in widths else UNITS_PER_EM for c in text)
 
 
 @cache
