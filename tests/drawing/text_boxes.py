@@ -1,5 +1,6 @@
 """Read back what a drawing wrote: its page and the rectangle each piece of text fills."""
 
+from functools import lru_cache
 from xml.etree import ElementTree
 
 from loomwright.drawing.lettering import Anchor, Box, Label
@@ -9,7 +10,9 @@ ANCHORS: dict[str, Anchor] = {"start": "start", "middle": "middle", "end": "end"
 TOUCH_MM = 0.05
 
 
+@lru_cache(maxsize=8)
 def parsed(svg: str) -> ElementTree.Element:
+    """Its elements, to read: they are kept, for each drawing is asked several questions."""
     return ElementTree.fromstring(svg)  # noqa: S314 (our own drawing)
 
 
@@ -55,10 +58,11 @@ def clipped(svg: str) -> list[str]:
     return [
         label.text
         for label in labels_of(svg)
-        if label.box.left < page.left
-        or label.box.right > page.right
-        or label.box.top < page.top
-        or label.box.bottom > page.bottom
+        for box in [label.box]
+        if box.left < page.left
+        or box.right > page.right
+        or box.top < page.top
+        or box.bottom > page.bottom
     ]
 
 
