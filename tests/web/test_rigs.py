@@ -257,6 +257,9 @@ def test_history_tells_who_when_and_what_and_undo_goes_back(
 ) -> None:
     text = store.rigs.newest(rig_id).text
     clock.wind(hours=1)
+    first = words(host.get(f"/rigs/{rig_id}/history"))
+    assert "Undo the newest change" not in first
+    assert "Do it again" not in first
     store.rigs.save(rig_id, text.replace("Dana Whitlock", "Dana Ray"), 1, "Ines, bench tablet")
 
     said = words(host.get(f"/rigs/{rig_id}/history"))
@@ -266,8 +269,14 @@ def test_history_tells_who_when_and_what_and_undo_goes_back(
     assert '− out customer = "Dana Whitlock"' in changed
     assert '+ in customer = "Dana Ray"' in changed
 
+    assert "Undo the newest change" in said
+    assert "Do it again" not in said
+
     host.post(f"/rigs/{rig_id}/undo")
     assert store.rigs.newest(rig_id).text == text
+    undone = words(host.get(f"/rigs/{rig_id}/history"))
+    assert "Undo the newest change" not in undone
+    assert "Do it again" in undone
     host.post(f"/rigs/{rig_id}/redo")
     assert "Dana Ray" in store.rigs.newest(rig_id).text
     for _ in range(3):

@@ -9,8 +9,9 @@ from sqlalchemy import select
 from loomwright.store import rig_rows as rows
 from loomwright.store.access import Access
 from loomwright.store.entry import findable, folded
-from loomwright.store.rig_values import RigEntry, Version
+from loomwright.store.rig_values import RigEntry, Version, WaysBack
 from loomwright.store.tables import RIGS, VERSIONS
+from loomwright.store.undoing import redo_target, undo_target
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,3 +107,16 @@ class RigReading:
         with self.access.reading() as connection:
             rows.rig_row(connection, rig_id)
             return tuple(rows.version_of(row) for row in connection.execute(wanted))
+
+    def ways_back(self, rig_id: str) -> WaysBack:
+        """Return whether something can be undone in a rig, and whether something can be redone.
+
+        Raises
+        ------
+        InvalidInput
+            If there is no such rig.
+        """
+        with self.access.reading() as connection:
+            rows.rig_row(connection, rig_id)
+            stands = rows.stands(connection, rig_id)
+        return WaysBack(undo_target(stands) is not None, redo_target(stands) is not None)

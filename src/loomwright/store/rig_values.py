@@ -39,6 +39,14 @@ class Version:
     who: str
 
 
+@dataclass(frozen=True, slots=True)
+class WaysBack:
+    """Whether a change can be undone in a rig, and whether one can be done again."""
+
+    undo: bool
+    redo: bool
+
+
 class EditConflict(Exception):
     """Somebody else saved the rig meanwhile; nothing was stored, nothing is lost.
 

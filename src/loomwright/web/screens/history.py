@@ -19,9 +19,13 @@ routes = APIRouter()
 @routes.get("/rigs/{rig_id}/history")
 def show_history(request: Request, kept: AKeptRig) -> HTMLResponse:
     """Show every version, the newest first."""
-    versions = workbench(request).store.rigs.history(kept.entry.id)
+    rigs = workbench(request).store.rigs
     return page(
-        request, "history/history.html", entry=kept.entry, versions=tuple(reversed(versions))
+        request,
+        "history/history.html",
+        entry=kept.entry,
+        versions=tuple(reversed(rigs.history(kept.entry.id))),
+        ways=rigs.ways_back(kept.entry.id),
     )
 
 
