@@ -1,9 +1,9 @@
 """The numbers that tell how a rig does, and what a change does to them."""
 
 from functools import cache
-from importlib.resources import files
 
 import pytest
+from tests.solved_examples import EXAMPLES, rig_of, text_of, work_of
 
 from loomwright.changes.change import Edit, changed
 from loomwright.changes.changeable import changeables
@@ -16,36 +16,15 @@ from loomwright.changes.key_numbers import (
     telling_commands,
 )
 from loomwright.electrics.answers import Answers
-from loomwright.electrics.solved import answers
 from loomwright.invalid import InvalidInput
 from loomwright.quantities import WireSize
 from loomwright.reference.conductors import resistance_ohm_per_m
-from loomwright.rig.model import Returns, Rig
+from loomwright.rig.model import Returns
 from loomwright.rig.read import read_job, read_rig
 
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
 
-
-@cache
-def text_of(name: str) -> str:
-    return (files("loomwright.examples") / f"{name}.toml").read_text("utf-8")
-
-
-@cache
-def rig_of(name: str) -> Rig:
-    return read_rig(text_of(name))
-
-
-@cache
 def answers_of(name: str) -> Answers:
-    return answers(rig_of(name))
+    return work_of(name).answers
 
 
 @cache

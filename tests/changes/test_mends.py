@@ -1,9 +1,7 @@
 """Every mend that is offered removes its finding, or brings its number nearer to the limit."""
 
-from functools import cache
-from importlib.resources import files
-
 import pytest
+from tests.solved_examples import EXAMPLES, findings_of, job_of, text_of, work_of
 
 from loomwright.changes.change import changed
 from loomwright.changes.mends import MENDS, mend_for
@@ -12,43 +10,13 @@ from loomwright.checks.rule import Finding, Work
 from loomwright.electrics.solved import answers
 from loomwright.hookup.pairing import pair
 from loomwright.reference.conductors import area_mm2
-from loomwright.rig.job import Job
 from loomwright.rig.model import GroundMethod, Live, Returns
 from loomwright.rig.read import read_job, read_rig
-
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
-
-
-@cache
-def text_of(name: str) -> str:
-    return (files("loomwright.examples") / f"{name}.toml").read_text("utf-8")
-
-
-@cache
-def job_of(name: str) -> Job:
-    return read_job(text_of(name))
 
 
 def surveyed(text: str) -> Work:
     rig = read_rig(text)
     return Work(rig, pair(rig), answers(rig))
-
-
-@cache
-def work_of(name: str) -> Work:
-    return surveyed(text_of(name))
-
-
-@cache
-def findings_of(name: str) -> tuple[Finding, ...]:
-    return check(work_of(name))
 
 
 def told(finding: Finding) -> tuple[str, str, str, str]:
