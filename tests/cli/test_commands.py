@@ -56,7 +56,7 @@ def test_a_job_file_begins_with_what_is_known_of_a_rig(run: Run, tmp_path: Path)
     code, out, err = run("new", "--typical", "connector=4-flat,lamps=led", "-o", file)
 
     assert (code, err) == (0, "")
-    assert str(file) in out
+    assert str(file) in out.replace("\n", "")
     assert 'connector = "4-flat"' in file.read_text("utf-8")
     assert run("check", file)[0] in (0, 1)
     code, out, err = run("new", "--typical", "connector=moon,lamps=candles", "-o", file)
