@@ -5,6 +5,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 
 import pytest
@@ -238,9 +239,7 @@ def test_a_reader_that_leaves_early_is_no_error(job: Path) -> None:
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
-def test_terminals_without_our_letters_get_plain_ones(
-    job: Path, encoding: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_terminals_without_our_letters_get_plain_ones(job: Path, encoding: str) -> None:
     """The program itself once, and every command on a stream as Python gives it there."""
     alone = outside("check", job, encoding=encoding, PYTHONIOENCODING=encoding, PYTHONUTF8="0")
     commands = (
@@ -254,10 +253,10 @@ def test_terminals_without_our_letters_get_plain_ones(
     pages = []
     for command in commands:
         out, err = (io.TextIOWrapper(io.BytesIO(), encoding, write_through=True) for _ in range(2))
-        monkeypatch.setattr(sys, "stdout", out)
-        monkeypatch.setattr(sys, "stderr", err)
+        with redirect_stdout(out), redirect_stderr(err):
+            code = main(command)
 
-        assert main(command) in (0, 1)
+        assert code in (0, 1)
         assert err.buffer.getvalue() == b""
         pages.append(out.buffer.getvalue().decode(encoding))
 

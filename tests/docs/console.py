@@ -10,11 +10,9 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import chdir, redirect_stderr, redirect_stdout
+from contextlib import chdir, contextmanager, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
-
-import pytest
 
 from loomwright.cli import main
 
@@ -44,12 +42,8 @@ def loomwright(words: list[str], folder: Path) -> Answer:
 def loomwright_here(words: list[str], folder: Path) -> Answer:
     """Run the program as `loomwright` does, but in this process, which has its libraries loaded."""
     out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
-    with pytest.MonkeyPatch.context() as patch, chdir(folder):
-        patch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(), "utf-8"))
-        for name, value in SHELL.items():
-            patch.setenv(name, value)
-        with redirect_stdout(out), redirect_stderr(err):
-            code = main(words)
+    with _shell(), chdir(folder), redirect_stdout(out), redirect_stderr(err):
+        code = main(words)
     said, complained = (each.buffer.getvalue().decode() for each in (out, err))
     return Answer(one_line(f"{said} {complained}"), code)
 
@@ -108,6 +102,18 @@ def changed(text: str, diff: str) -> str:
             raise AssertionError(f"{text.count(old)} places for {old!r}")
         text = text.replace(f"\n{old}\n", f"\n{new}\n")
     return text.removeprefix("\n")
+
+
+@contextmanager
+def _shell() -> Iterator[None]:
+    """Let this process have the environment of a page's commands for a while."""
+    before = dict(os.environ)
+    os.environ.update(SHELL)
+    try:
+        yield
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
 
 
 def _run(command: list[str], folder: Path) -> Answer:
