@@ -1,38 +1,25 @@
 """Where on the circuit a finding is."""
 
-from functools import cache
-from importlib.resources import files
-
 import pytest
+from tests.solved_examples import EXAMPLES, findings_of, work_of
 
 from loomwright.checks.collect import check
 from loomwright.checks.located import Location, locate
-from loomwright.checks.rule import Finding, Work
+from loomwright.checks.rule import Finding
 from loomwright.electrics.answers import STATIONS
-from loomwright.electrics.solved import answers
 from loomwright.electrics.wiring import wire_up
-from loomwright.hookup.pairing import pair
-from loomwright.rig.read import read_rig
-
-EXAMPLES = ("boat-surge-brakes", "caravan-thirteen-pin", "second-socket-flatbed", "utility-rewire")
-
-
-@cache
-def work_of(name: str) -> Work:
-    rig = read_rig((files("loomwright.examples") / f"{name}.toml").read_text("utf-8"))
-    return Work(rig, pair(rig), answers(rig))
 
 
 def located(name: str, rule: str) -> Location:
     work = work_of(name)
-    finding = next(each for each in check(work) if each.rule == rule)
+    finding = next(each for each in findings_of(name) if each.rule == rule)
     return locate(finding, wire_up(work.rig).parts)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_finding_keeps_its_station_and_names_a_part_there_is(name: str) -> None:
-    work, parts = work_of(name), wire_up(work_of(name).rig).parts
-    for finding in check(work):
+    parts = wire_up(work_of(name).rig).parts
+    for finding in findings_of(name):
         place = locate(finding, parts)
         assert place.station in STATIONS
         assert not place.element or place.element in parts

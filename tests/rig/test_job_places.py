@@ -1,27 +1,14 @@
 """Where a part of the rig stands in its job file: every path can be written, and tells."""
 
-from importlib.resources import files
-
 import pytest
+from tests.solved_examples import EXAMPLES, text_of
 
 from loomwright.electrics.wiring import wire_up
 from loomwright.rig.edit import write_value
 from loomwright.rig.job_places import job_path, values_for
 from loomwright.rig.read import read_job, read_rig
 
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
 WRITTEN = {"size": "6 AWG", "length": "3.21 m", "joint": "sealed-butt", "fuse": "5 A"}
-
-
-def text_of(name: str) -> str:
-    return (files("loomwright.examples") / f"{name}.toml").read_text("utf-8")
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
