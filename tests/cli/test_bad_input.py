@@ -20,18 +20,6 @@ HEAVY = {"pydantic", "typst", "tomlkit", "numpy", "vininfo"}
 
 
 @pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run one command line; return its exit code and both streams."""
-
-    def call(*arguments: object) -> Ran:
-        code = main([str(each) for each in arguments])
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
-
-
-@pytest.fixture
 def job(tmp_path: Path) -> Path:
     file = tmp_path / "job.toml"
     file.write_text(examples.text("utility-rewire"), "utf-8")

@@ -10,22 +10,9 @@ from pathlib import Path
 import pytest
 
 from loomwright import examples
-from loomwright.cli import main
 
 Run = Callable[..., tuple[int, str, str]]
 TEXT = examples.text(examples.DEMO)
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run one command line; return its exit code and both streams."""
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        code = main([str(each) for each in arguments])
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
 
 
 @pytest.fixture

@@ -8,24 +8,11 @@ from pathlib import Path
 import pytest
 
 from loomwright import examples
-from loomwright.cli import main
 
 Ran = tuple[int, str, str]
 Run = Callable[..., Ran]
 UNIT = r"(?:AWG|SAE|mV|V|mA|A|W|mΩ|Ω|mm²|mm|cm|m|ft|lb|kg|%)"
 NUMBER_AT_THE_END = re.compile(rf"\d$\n\s*{UNIT}(?![\w-])", re.M)
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run one command line; return its exit code and both streams."""
-
-    def call(*arguments: object) -> Ran:
-        code = main([str(each) for each in arguments])
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
 
 
 @pytest.fixture

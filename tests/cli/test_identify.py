@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from loomwright import examples
-from loomwright.cli import main
 from loomwright.cli.identify_file import Work, open_work, read_work, save_work
 from loomwright.cli.identify_talk import talk
 from loomwright.identify.bundle import Bundle, Wire
@@ -19,18 +18,6 @@ READINGS = (
     *(("rest", "1", 0.0), ("ohms", "1", 0.3), ("drop", "1", 0.04), ("park", "2", 12.3)),
     *(("park", "2", 12.3), ("rest", "2", 0.0), ("brake_pedal", "2", 0.0)),
 )
-
-
-@pytest.fixture
-def run(capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run one command line; return its exit code and both streams."""
-
-    def call(*arguments: object) -> tuple[int, str, str]:
-        code = main([str(each) for each in arguments])
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
 
 
 def answering(*said: str) -> Callable[[str], str]:

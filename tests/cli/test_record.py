@@ -32,7 +32,7 @@ def run(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
 
 
 def _store(tmp_path: Path) -> Path:
-    from loomwright.web.serving import place_of
+    from loomwright.web.machine import place_of
 
     return Path(place_of(tmp_path / "shop").store)
 

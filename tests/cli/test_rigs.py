@@ -11,7 +11,7 @@ import pytest
 from loomwright import examples
 from loomwright.cli import main
 from loomwright.store.opening import open_store
-from loomwright.web.serving import place_of
+from loomwright.web.machine import place_of
 
 Run = Callable[..., tuple[int, str, str]]
 TEXT = examples.text(examples.DEMO)

@@ -1,27 +1,16 @@
 """The folded run of every example: nothing clips, nothing overlaps, both ways are whole."""
 
 from collections import Counter
-from functools import cache
-from importlib.resources import files
 
 import pytest
 from tests.drawing.text_boxes import SVG, clipped, overlapping, page_of, parsed, words_of
+from tests.solved_examples import EXAMPLES, rig_of, work_of
 
 from loomwright.drawing.folded import circuit_rows, folded_run
 from loomwright.drawing.run_readings import LIVE_ABOVE_A
 from loomwright.electrics.answers import Answers
-from loomwright.electrics.solved import answers
-from loomwright.rig.model import GroundMethod, Returns, Rig
-from loomwright.rig.read import read_rig
+from loomwright.rig.model import GroundMethod, Returns
 
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
 FINDINGS = (
     ("battery", "", "SUP01", "danger"),
     ("fuse", "tail", "FUSE01", "must be mended", "feed_tail_fuse"),
@@ -44,14 +33,8 @@ THUMB_MM = 12.7
 """48 px, the least a thumb hits surely: WCAG 2.2, 2.5.5, asks for 44."""
 
 
-@cache
-def rig_of(name: str) -> Rig:
-    return read_rig((files("loomwright.examples") / f"{name}.toml").read_text("utf-8"))
-
-
-@cache
 def answers_of(name: str) -> Answers:
-    return answers(rig_of(name))
+    return work_of(name).answers
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -1,28 +1,16 @@
 """The folded ladder of every load of every example."""
 
-from importlib.resources import files
-
 import pytest
 from tests.drawing.text_boxes import clipped, overlapping, page_of, words_of
+from tests.solved_examples import EXAMPLES, work_of
 
 from loomwright.drawing.folded_ladder import drop_bar, folded_ladder
 from loomwright.electrics.answers import Answers
-from loomwright.electrics.solved import answers
 from loomwright.quantities import show_voltage
-from loomwright.rig.read import read_rig
-
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
 
 
 def answers_of(name: str) -> Answers:
-    return answers(read_rig((files("loomwright.examples") / f"{name}.toml").read_text("utf-8")))
+    return work_of(name).answers
 
 
 @pytest.mark.parametrize("name", EXAMPLES)

@@ -1,8 +1,6 @@
 """The run of every example: nothing clips, nothing overlaps, and what matters is written."""
 
 from dataclasses import replace
-from functools import cache
-from importlib.resources import files
 
 import pytest
 from tests.drawing.text_boxes import (
@@ -15,24 +13,14 @@ from tests.drawing.text_boxes import (
     parsed,
     words_of,
 )
+from tests.solved_examples import EXAMPLES, rig_of, work_of
 
 from loomwright.drawing.function_words import function_words
 from loomwright.drawing.lettering import Box
 from loomwright.drawing.run import run_drawing
 from loomwright.drawing.run_plan import plan_run
 from loomwright.electrics.answers import Answers, CommandAnswer
-from loomwright.electrics.solved import answers
-from loomwright.rig.model import Rig
-from loomwright.rig.read import read_rig
 
-EXAMPLES = (
-    "boat-surge-brakes",
-    "caravan-thirteen-pin",
-    "horse-trailer-van",
-    "second-socket-flatbed",
-    "truck-24-to-12",
-    "utility-rewire",
-)
 FINDINGS = (
     ("battery", "", "SUP01", "danger"),
     ("fuse", "tail", "FUSE01", "must be mended"),
@@ -53,14 +41,8 @@ AT_THE_BODIES = (
 )
 
 
-@cache
-def rig_of(name: str) -> Rig:
-    return read_rig((files("loomwright.examples") / f"{name}.toml").read_text("utf-8"))
-
-
-@cache
 def answers_of(name: str) -> Answers:
-    return answers(rig_of(name))
+    return work_of(name).answers
 
 
 def answered(name: str, command: str) -> CommandAnswer:

@@ -13,7 +13,8 @@ from tests.web.asking import Asker, asker, words
 from loomwright import examples
 from loomwright.store.store import Store
 from loomwright.web.app import make_app
-from loomwright.web.serving import open_shop, place_of, settings_for
+from loomwright.web.machine import place_of
+from loomwright.web.serving import open_shop, settings_for
 
 pytestmark = pytest.mark.slow
 

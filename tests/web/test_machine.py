@@ -27,10 +27,11 @@ from loomwright.web.machine import (
     has_screen,
     network_addresses,
     network_names,
+    place_of,
     prepared,
     session_secret,
 )
-from loomwright.web.serving import listen, open_shop, place_of, settings_for
+from loomwright.web.serving import listen, open_shop, settings_for
 from loomwright.web.settings import DEFAULT_PORT, LOOPBACK, Settings
 
 RUN = "import sys; from loomwright.cli import main; sys.exit(main())"

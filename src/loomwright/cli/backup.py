@@ -21,7 +21,7 @@ def backup(file: Path, *, data: Path | None = None, database: str | None = None)
         Address of the PostgreSQL database, if the rigs are kept in one.
     """
     from loomwright.store.opening import open_store
-    from loomwright.web.serving import place_of
+    from loomwright.web.machine import place_of
 
     with open_store(place_of(data, database).store) as store:
         store.backup(file)

@@ -61,5 +61,5 @@ def new(
 def _write(page: Page, text: str, target: Path) -> None:
     write_result(target, text, overwrite=False)
     write_result(target.with_name(examples.SCHEMA_NAME), examples.schema_text())
-    page.line(f"Job file: {target}")
-    page.line(f"Fill it in, then: loomwright check {target}")
+    page.whole(f"Job file: {target}")
+    page.whole(f"Fill it in, then: loomwright check {target}")

@@ -27,7 +27,7 @@ def restore(file: Path, *, data: Path | None = None, database: str | None = None
     """
     from loomwright.store.opening import open_store
     from loomwright.store.restoring import restore_store
-    from loomwright.web.serving import place_of
+    from loomwright.web.machine import place_of
 
     if database is not None:
         with open_store(database) as store:

@@ -39,12 +39,11 @@ def serve(
     database
         Address of a PostgreSQL database to keep the rigs in; else a file in that folder.
     """
-    from loomwright.web.machine import free_port
+    from loomwright.web.machine import free_port, place_of
     from loomwright.web.serving import (
         listen,
         make_server,
         open_shop,
-        place_of,
         settings_for,
         show_when_ready,
         stock_examples,

@@ -46,7 +46,7 @@ OWN = Shop()
 def opened(shop: Shop) -> Iterator[Store]:
     """Open the shop's store."""
     from loomwright.store.opening import open_store
-    from loomwright.web.serving import place_of
+    from loomwright.web.machine import place_of
 
     with open_store(place_of(shop.data, shop.database).store) as store:
         yield store

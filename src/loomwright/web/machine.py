@@ -9,6 +9,7 @@ import secrets
 import socket
 import sys
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from loomwright.invalid import InvalidInput
@@ -46,6 +47,26 @@ def prepared(folder: Path) -> Path:
         fix = f"name a folder that can be written ({problem.strerror})"
         raise InvalidInput("data", str(folder), fix) from None
     return folder
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a shop's data is: its folder, and the store."""
+
+    folder: Path
+    store: str | Path
+
+
+def place_of(data: Path | None = None, database: str | None = None) -> Place:
+    """Return where a shop's data is, its folder made if it was not there.
+
+    Raises
+    ------
+    InvalidInput
+        If the folder cannot be made.
+    """
+    folder = prepared(data or data_folder())
+    return Place(folder, database or folder / STORE_FILE)
 
 
 def session_secret(folder: Path) -> str:

@@ -7,7 +7,6 @@ import socket
 import sys
 import time
 import webbrowser
-from dataclasses import dataclass
 from pathlib import Path
 from threading import Thread
 
@@ -21,12 +20,10 @@ from loomwright.store.store import Store
 from loomwright.web.app import make_app
 from loomwright.web.light_checking_live.following import Following
 from loomwright.web.machine import (
-    STORE_FILE,
-    data_folder,
+    Place,
     has_screen,
     network_addresses,
     network_names,
-    prepared,
     session_secret,
     usual_units,
 )
@@ -38,26 +35,6 @@ STOPS_WITHIN_S = 2
 """Open event streams would hold the server back for ever."""
 STARTS_WITHIN_S = 30.0
 LOOKS_EVERY_S = 0.05
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where a shop's data is: its folder, and the store."""
-
-    folder: Path
-    store: str | Path
-
-
-def place_of(data: Path | None = None, database: str | None = None) -> Place:
-    """Return where a shop's data is, its folder made if it was not there.
-
-    Raises
-    ------
-    InvalidInput
-        If the folder cannot be made.
-    """
-    folder = prepared(data or data_folder())
-    return Place(folder, database or folder / STORE_FILE)
 
 
 def open_shop(place: Place) -> Store:
