@@ -14,7 +14,6 @@ PAGE = Path(__file__).resolve().parent.parent / "docs" / "benchmarks.md"
 def main(arguments: list[str]) -> int:
     """Measure, showing how far it is, and write the page; 0 if all went well."""
     os.environ.update(dict.fromkeys(ONE_THREAD, "1"))  # read when NumPy loads, below
-    from benchmarks import identify_page
     from benchmarks.running import Run, run
     from benchmarks.workloads import TINY, Size
 
@@ -28,10 +27,7 @@ def main(arguments: list[str]) -> int:
         text = run(Run(size, Path(folder), date.today(), _say))
     given.output.write_text(text, "utf-8")
     _say(f"wrote {given.output}")
-    if given.tiny:
-        small = given.output.with_name("identification.md")
-        return identify_page.main(["--vehicles", "1", "--large", "1", "--output", str(small)])
-    return identify_page.main([])
+    return 0
 
 
 def _say(text: str) -> None:
