@@ -86,9 +86,19 @@ class Cases:
             values[rows[at], at] = numbers[at]
         return values
 
-    def rows_of(self, rows: Whole, base_values: Floats) -> Floats:
-        """Numbers of some rows, shape (one of `rows`, case), from those of the bases."""
-        values = base_values[:, self.base]
+    def rows_of(self, which: NDArray[np.intp], rows: Whole, base_values: Floats) -> Floats:
+        """Numbers of some rows in some cases, shape (one of `rows`, one of `which`).
+
+        Parameters
+        ----------
+        which : int array
+            The cases.
+        rows : int array
+            The rows.
+        base_values : float array, shape (one of `rows`, base)
+            What stands there in the bases.
+        """
+        values = base_values[:, self.base[which]]
         if not len(rows) or not (len(self.given_rows) or self.edit_rows.shape[1]):
             return values
         most = max(table.max(initial=0) for table in (rows, self.given_rows, self.edit_rows))
@@ -96,8 +106,9 @@ class Cases:
         place[rows] = numbered(len(rows))
         for n, row in enumerate(self.given_rows):
             if place[row] >= 0:
-                values[place[row]] = self.given[n]
-        for edited, numbers in zip(self.edit_rows.T, self.edits.T, strict=True):
+                values[place[row]] = self.given[n, which]
+        edit_rows, edits = self.edit_rows[which], self.edits[which]
+        for edited, numbers in zip(edit_rows.T, edits.T, strict=True):
             to = place[edited]
             at = np.flatnonzero(to >= 0)
             values[to[at], at] = numbers[at]

@@ -184,8 +184,9 @@ class Rest:
     def _urgency(self, opening: Which) -> Floats:
         """How much each fuse calls for opening in some cases; not at all if it is open."""
         across_v = self.swept.states_v[len(self.devices.pairs) :, opening]
-        fuses, cases = self.fuses, self.cases.take(opening)
-        urgency = fuses.urgency(across_v, cases.rows_of(fuses.rows, fuses.base_s))
+        fuses = self.fuses
+        conductance_s = self.cases.rows_of(opening, fuses.rows, fuses.base_s)
+        urgency = fuses.urgency(across_v, conductance_s)
         urgency[self.opened[:, opening] > 0] = 0.0
         return urgency
 

@@ -214,8 +214,10 @@ def _routes(plan: Plan, cases: Cases) -> Iterator[tuple[Shape, Columns]]:
         return
     needs = np.zeros(len(cases), dtype=np.int32)
     of_row = np.append(plan.needs, 0)  # row -1 is no edit and needs nothing
+    first = np.argmax(plan.needs > 0)
     for rows in cases.edit_rows.T:
-        np.maximum(needs, of_row[rows], out=needs)
+        if rows.max(initial=-1) >= first:
+            np.maximum(needs, of_row.take(rows, mode="wrap"), out=needs)
     for n, shape in enumerate(plan.shapes):
         which = np.flatnonzero(needs == n)
         if len(which):
