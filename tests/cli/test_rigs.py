@@ -146,9 +146,9 @@ def test_a_device_is_listed_and_dropped(run: Run, tmp_path: Path) -> None:
     [
         (("rigs", "undo", "moon"), "there is no such rig; there are: none yet"),
         (("rigs", "begin", "moon"), "give one of boat-surge-brakes"),
-        (("maps", "show", "moon"), "there is no such map; there are: none yet"),
+        (("maps", "show", "moon"), "there is no such wire map; there are: none yet"),
         (("maps", "keep", "moon", "--wire", "tail"), "write FUNCTION=HOW"),
-        (("devices", "drop", "moon"), "there is no such device; there are: none"),
+        (("devices", "drop", "moon"), "there is no such device; there are: none yet"),
     ],
 )
 def test_what_is_not_there_is_told_with_what_is(

@@ -22,6 +22,9 @@ LOOKS = (("phone", "light"),)
 """Of the states that a sequence of acts leads to."""
 
 MOST_SHIFT = 0.02
+NARROWEST_PX = 320
+"""WCAG 2.2, 1.4.10: nothing scrolls sideways in so many CSS pixels."""
+
 OPEN_ALL = "document.querySelectorAll('main details').forEach((one) => { one.open = true; })"
 ELSEWHERE = (
     *("/join/{number}", "/rigs/{rig_id}/light-check/"),
@@ -73,6 +76,9 @@ def test_every_page_is_accessible_and_steady(
             seen |= {f"{kind}, tablet": what for kind, what in layout_of(looked).items()}
             resize(looked, "phone")
             seen |= {f"{kind}, phone": what for kind, what in seen_of(looked).items()}
+            looked.page.set_viewport_size({"width": NARROWEST_PX, "height": 640})
+            if (over_px := looked.overflow_px()) > 0:
+                seen["too wide, narrowest, by"] = over_px
             if seen:
                 wrong[address] = seen
 

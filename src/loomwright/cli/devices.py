@@ -6,8 +6,7 @@ from cyclopts import App, Parameter
 
 from loomwright.cli.codes import DONE
 from loomwright.cli.paint import Page, listing
-from loomwright.cli.shop import OWN, SHORT, Shop, opened, user
-from loomwright.invalid import InvalidInput
+from loomwright.cli.shop import OWN, SHORT, Shop, opened, the_one, user
 
 devices = App(
     name="devices",
@@ -51,10 +50,7 @@ def drop(device: str, /, *, shop: Shop = OWN) -> int:
         every, low = store.devices.devices(), device.strip().casefold()
         found = [one for one in every if low and (one.name.casefold() == low or one.id == low)]
         found = found or [one for one in every if low and one.id.startswith(low)]
-        if len(found) != 1:
-            known = "; ".join(f"{one.id[:SHORT]} {one.name}" for one in found or every) or "none"
-            which = "name one of" if found else "there is no such device; there are"
-            raise InvalidInput("device", device, f"{which}: {known}")
-        dropped = store.devices.drop_device(found[0].id, user())
+        one = the_one("device", device, found, every, lambda each: f"{each.id[:SHORT]} {each.name}")
+        dropped = store.devices.drop_device(one.id, user())
     Page().line(f"Dropped: {dropped.name}.")
     return DONE

@@ -8,7 +8,7 @@ from cyclopts import App, Parameter
 
 from loomwright.cli.codes import DONE
 from loomwright.cli.paint import Page, listing
-from loomwright.cli.shop import OWN, SHORT, Shop, opened, rig_called, user
+from loomwright.cli.shop import OWN, SHORT, Shop, opened, rig_called, the_one, user
 from loomwright.invalid import InvalidInput, raise_all
 
 if TYPE_CHECKING:
@@ -158,8 +158,4 @@ def _called(store: Store, said: str) -> WireMap:
     low = said.strip().casefold()
     every = store.wire_maps.wire_maps()
     found = [one for one in every if low and one.id.startswith(low)]
-    if len(found) != 1:
-        known = "; ".join(f"{one.id[:SHORT]} {one.vehicle}" for one in found or every) or "none yet"
-        which = "name one of" if found else "there is no such map; there are"
-        raise InvalidInput("wire-map", said, f"{which}: {known}")
-    return found[0]
+    return the_one("wire map", said, found, every, lambda one: f"{one.id[:SHORT]} {one.vehicle}")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import getpass
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from cyclopts import Parameter
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from loomwright.store.store import Store
 
 SHORT = 8
+
+T = TypeVar("T")
 
 
 @Parameter(name="*")
@@ -69,11 +71,35 @@ def rig_called(store: Store, said: str) -> RigEntry:
         If there is none, or more than one.
     """
     found = rigs_called(store, said)
+    every = () if found else store.rigs.search(archived=None)
+    return the_one("rig", said, found, every, lambda rig: f"{rig.id[:SHORT]} {rig.name}")
+
+
+def the_one(
+    what: str, said: str, found: Sequence[T], every: Sequence[T], named: Callable[[T], str]
+) -> T:
+    """Return the one that was found.
+
+    Parameters
+    ----------
+    what : str
+        What kind of thing it is, as the command line calls it.
+    said : str
+        What a person typed.
+    found, every : sequence
+        Those it may mean, and all there are.
+    named : callable
+        Says what one goes by.
+
+    Raises
+    ------
+    InvalidInput
+        If there is none, or more than one; names those there are.
+    """
     if len(found) != 1:
-        rigs = store.rigs.search(archived=None)
-        known = "; ".join(f"{rig.id[:SHORT]} {rig.name}" for rig in found or rigs) or "none yet"
-        which = "name one of" if found else "there is no such rig; there are"
-        raise InvalidInput("rig", said, f"{which}: {known}")
+        known = "; ".join(map(named, found or every)) or "none yet"
+        which = "name one of" if found else f"there is no such {what}; there are"
+        raise InvalidInput(what, said, f"{which}: {known}")
     return found[0]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from loomwright.changes.changeable import SUBJECT_WORDS
 from loomwright.checks.located import Location
 from loomwright.checks.rule import Finding, Work
 from loomwright.colours import Colour
@@ -26,17 +27,6 @@ from loomwright.rig.read import read_job
 from loomwright.rig.toml_text import read_toml, without_mark
 from loomwright.web.describing.parts import place_of, questions_at
 from loomwright.web.part_origins import Origin, origins
-
-SUBJECT_WORDS = {
-    "size": "thickness",
-    "length": "length",
-    "joint": "kind of joint",
-    "fuse": "fuse",
-    "light": "lamp",
-    "returns": "way home",
-    "ground": "end of the ground wire",
-    "back": "distance behind the junction",
-}
 
 
 @dataclass(frozen=True, slots=True)
